@@ -1,0 +1,1 @@
+"""Room: the page of now."""

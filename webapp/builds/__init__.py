@@ -1,0 +1,1 @@
+"""Room: the pieces, their operations and their parts."""

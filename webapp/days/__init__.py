@@ -1,0 +1,1 @@
+"""Room: the plan, day by day."""

@@ -1,0 +1,31 @@
+"""One line of the journal. Its id is made by whoever writes it, so the same line sent twice is one line."""
+
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import ForeignKey
+from sqlalchemy.orm import Mapped, mapped_column, relationship
+
+from webapp.builds.models import Build, Operation
+from webapp.db.base import Base
+from webapp.shops.models import Maker, shop_key
+
+
+class Entry(Base):
+    __tablename__ = "entry"
+
+    id: Mapped[str] = mapped_column(primary_key=True)
+    shop_id: Mapped[int] = shop_key()
+    build_id: Mapped[int | None] = mapped_column(ForeignKey("build.id", ondelete="CASCADE"), index=True)
+    operation_id: Mapped[int | None] = mapped_column(ForeignKey("operation.id", ondelete="CASCADE"), index=True)
+    maker_id: Mapped[int | None] = mapped_column(ForeignKey("maker.id", ondelete="SET NULL"), index=True)
+    kind: Mapped[str]
+    at: Mapped[datetime] = mapped_column(index=True)
+    arrived_at: Mapped[datetime]
+    corrects: Mapped[str | None] = mapped_column(index=True)  # no foreign key: a correction may arrive first
+    data: Mapped[dict[str, Any]]
+    folded: Mapped[str] = mapped_column(default="")  # the words of its note, for search
+
+    maker: Mapped[Maker | None] = relationship()
+    build: Mapped[Build | None] = relationship()
+    operation: Mapped[Operation | None] = relationship()

@@ -1,0 +1,1 @@
+"""Room: past builds, as the source of the next price, time and recipe."""

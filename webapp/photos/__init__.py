@@ -1,0 +1,1 @@
+"""Room: the pictures of builds and operations, upright, small, and without position."""

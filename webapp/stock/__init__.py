@@ -1,0 +1,1 @@
+"""Room: wood, hardware and consumables, as they were billed."""
