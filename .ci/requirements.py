@@ -1,0 +1,9 @@
+"""Print what pyproject.toml asks for (with an extra, if named), so that only it is installed and the app runs in place."""
+
+import sys
+import tomllib
+from pathlib import Path
+
+project = tomllib.loads((Path(__file__).parent.parent / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+wanted = project["dependencies"] if len(sys.argv) == 1 else project["optional-dependencies"][sys.argv[1]]
+sys.stdout.write("\n".join(wanted))

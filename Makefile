@@ -1,0 +1,42 @@
+# make run: the first page. make test: everything, as CI does it. make check: the quick part. make bench: speed.
+.POSIX:
+PYTHON = python3
+VENV = .venv
+BIN = $(VENV)/bin
+RUN = $(VENV)/.run
+DEV = $(VENV)/.dev
+
+run: $(RUN)
+	@$(BIN)/python -m webapp serve
+
+install: $(DEV)
+
+test: $(DEV)
+	@PYTHON=$(BIN)/python sh tests/prepare.sh
+	@$(MAKE) --no-print-directory lint
+	@$(BIN)/python -m pytest
+
+check: $(DEV) lint
+	@$(BIN)/python -m pytest -m "not browser and not postgres"
+
+lint: $(DEV)
+	@$(BIN)/ruff check .
+	@$(BIN)/ruff format --check .
+	@$(BIN)/mypy
+
+bench: $(DEV)
+	@for file in tests/speed/*.py; do $(BIN)/python $$file; done
+
+$(VENV)/bin/python:
+	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' || { echo "Benchtide needs Python 3.11 or newer: make PYTHON=python3.12 run"; exit 1; }
+	@$(PYTHON) -m venv $(VENV) || { rm -rf $(VENV); echo "This Python cannot make a venv. On Debian: apt install python3-venv"; exit 1; }
+
+$(RUN): pyproject.toml $(VENV)/bin/python
+	@$(BIN)/python -m pip install --quiet --disable-pip-version-check $$($(BIN)/python .ci/requirements.py)
+	@touch $(RUN)
+
+$(DEV): $(RUN)
+	@$(BIN)/python -m pip install --quiet --disable-pip-version-check $$($(BIN)/python .ci/requirements.py dev)
+	@touch $(DEV)
+
+.PHONY: run install test check lint bench

@@ -1,0 +1,21 @@
+"""${message}
+
+One change a file, named as a sentence. Both directions. No models of the app in here: what a migration says must
+stay true when they change. Where rows must be rewritten, do it in SQL.
+"""
+
+import sqlalchemy as sa
+from alembic import op
+${imports if imports else ""}
+revision = ${repr(up_revision)}
+down_revision = ${repr(down_revision)}
+branch_labels = None
+depends_on = None
+
+
+def upgrade() -> None:
+    ${upgrades if upgrades else "pass"}
+
+
+def downgrade() -> None:
+    ${downgrades if downgrades else "pass"}

@@ -1,0 +1,2 @@
+// After a form came back, the list of what is wrong gets the focus.
+document.querySelector("[data-focus]")?.focus();

@@ -1,0 +1,121 @@
+"""What every test may ask for: the app on each database, a clock to set, and three people standing for three rights."""
+
+import shutil
+from collections.abc import Iterator
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from flask import Flask
+from flask.testing import FlaskClient
+from sqlalchemy import Engine, text
+from sqlalchemy.orm import Session
+
+from tests import factories
+from tests.postgres import Server, start, why_not
+from webapp.app import create_app
+from webapp.db import migrate
+from webapp.db.engine import make_engine
+from webapp.settings import Settings
+from webapp.shops.models import HELPER, Shop
+from webapp.tables import metadata
+
+# A Tuesday in February, 14:18 in the test shop (America/New_York)
+START = datetime(2026, 2, 3, 19, 18, tzinfo=UTC)
+
+
+class Clock:
+    """A clock that stands still until it is moved."""
+
+    def __init__(self) -> None:
+        self.moment = START
+
+    def __call__(self) -> datetime:
+        return self.moment
+
+    def forward(self, **span: float) -> datetime:
+        self.moment += timedelta(**span)
+        return self.moment
+
+
+@pytest.fixture
+def clock() -> Clock:
+    return Clock()
+
+
+@pytest.fixture(scope="session")
+def sqlite_template(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("template") / "benchtide.db"
+    migrate.upgrade(f"sqlite:///{path}")
+    return path
+
+
+@pytest.fixture(scope="session")
+def postgres_server() -> Iterator[Server]:
+    reason = why_not()
+    if reason:
+        pytest.skip(reason)
+    with start() as server:
+        migrate.upgrade(server.url)
+        yield server
+
+
+@pytest.fixture(params=["sqlite", pytest.param("postgres", marks=pytest.mark.postgres)])
+def engine(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Engine]:
+    """An empty database with all tables, on each of the two."""
+    if request.param == "sqlite":
+        path = tmp_path / "benchtide.db"
+        shutil.copy(request.getfixturevalue("sqlite_template"), path)
+        found = make_engine(f"sqlite:///{path}")
+    else:
+        found = make_engine(request.getfixturevalue("postgres_server").url)
+        with found.begin() as connection:
+            names = ", ".join(f'"{table.name}"' for table in metadata.sorted_tables)
+            connection.execute(text(f"TRUNCATE {names} RESTART IDENTITY CASCADE"))
+    yield found
+    found.dispose()
+
+
+@pytest.fixture
+def settings(tmp_path: Path) -> Settings:
+    return Settings(instance=tmp_path / "instance")
+
+
+@pytest.fixture
+def app(engine: Engine, settings: Settings, clock: Clock) -> Flask:
+    app = create_app(settings, engine=engine, now=clock)
+    app.config.update(TESTING=True, WTF_CSRF_ENABLED=False, PASSWORD_METHOD="scrypt:2:1:1")
+    return app
+
+
+@pytest.fixture
+def db(engine: Engine) -> Iterator[Session]:
+    """A session of the test's own, to lay down rows and to look at what is stored. Commit before a request."""
+    with Session(engine, execution_options={"write": False}, expire_on_commit=True) as found:
+        yield found
+
+
+@pytest.fixture
+def nobody(app: Flask) -> FlaskClient:
+    return app.test_client()
+
+
+@pytest.fixture
+def shop(db: Session) -> Shop:
+    return factories.shop(db, "Two Bench Shop")
+
+
+@pytest.fixture
+def owner(app: Flask, db: Session, shop: Shop) -> FlaskClient:
+    return factories.client_of(app, db, shop, "Ada")
+
+
+@pytest.fixture
+def helper(app: Flask, db: Session, shop: Shop) -> FlaskClient:
+    return factories.client_of(app, db, shop, "Ben", role=HELPER)
+
+
+@pytest.fixture
+def stranger(app: Flask, db: Session) -> FlaskClient:
+    """An owner of another shop on the same server."""
+    return factories.client_of(app, db, factories.shop(db, "Elsewhere"), "Cleo")

@@ -1,0 +1,105 @@
+"""The one place that knows every room."""
+
+import hashlib
+import os
+import secrets
+from collections.abc import Callable
+from datetime import datetime
+from functools import cache
+from pathlib import Path
+
+from flask import Blueprint, Flask, request, url_for
+from flask.sessions import SecureCookieSessionInterface
+from jinja2 import StrictUndefined
+from sqlalchemy import Engine
+from werkzeug.middleware.proxy_fix import ProxyFix
+
+from webapp.bench.views import room as bench
+from webapp.builds.views import room as builds
+from webapp.costs.views import room as costs
+from webapp.days.views import room as days
+from webapp.db import session as db_session
+from webapp.db.engine import make_engine
+from webapp.journal.views import room as journal
+from webapp.lookback.views import room as lookback
+from webapp.people.views import room as people
+from webapp.photos.views import room as photos
+from webapp.products.views import room as products
+from webapp.settings import Settings, asset_dir
+from webapp.shops.actions import identify
+from webapp.shops.views import room as shops
+from webapp.stock.views import room as stock
+from webapp.web import clock, errors, filters, guard, headers, panels
+
+MEGABYTE = 1024 * 1024
+# from the lowest to the highest: a room may use the models of those before it
+ROOMS: tuple[Blueprint, ...] = (people, shops, products, builds, journal, photos, stock, costs, days, bench, lookback)
+PANELS: dict[str, tuple[panels.Panel, ...]] = {}
+
+
+class Cookies(SecureCookieSessionInterface):
+    """The Secure mark only over https: browsers drop such a cookie on the shop's plain network, and sign-in loops."""
+
+    def get_cookie_secure(self, app: Flask) -> bool:
+        return request.is_secure
+
+
+def create_app(
+    settings: Settings, *, engine: Engine | None = None, now: Callable[[], datetime] = clock.system
+) -> Flask:
+    """Return the app for these settings; tests pass an engine and a clock of their own."""
+    folders = {"template_folder": str(asset_dir("templates")), "static_folder": str(asset_dir("static"))}
+    app = Flask("webapp", **folders)
+    _configure(app, settings, now)
+    db_session.init_app(app, engine or make_engine(settings.database))
+    for part in (panels, filters, headers, errors):
+        part.init_app(app)
+    guard.init_app(app, identify)
+    for room in ROOMS:
+        app.register_blueprint(room)
+    for slot, found in PANELS.items():
+        panels.fill(app, slot, *found)
+    if settings.proxies:
+        count = settings.proxies
+        app.wsgi_app = ProxyFix(app.wsgi_app, x_for=count, x_proto=count, x_host=count)  # type: ignore[method-assign]
+    return app
+
+
+def _configure(app: Flask, settings: Settings, now: Callable[[], datetime]) -> None:
+    app.config.update(
+        SETTINGS=settings,
+        CLOCK=now,
+        SECRET_KEY=secret(settings.instance),
+        TRUSTED_HOSTS=settings.hosts,
+        MAX_CONTENT_LENGTH=settings.max_upload_mb * MEGABYTE,
+        MAX_FORM_MEMORY_SIZE=8 * MEGABYTE,
+        MAX_FORM_PARTS=2000,
+        SESSION_COOKIE_NAME="benchtide",
+        SESSION_COOKIE_SAMESITE="Lax",
+        PERMANENT_SESSION_LIFETIME=400 * 24 * 3600,
+    )
+    app.session_interface = Cookies()
+    app.jinja_env.undefined = StrictUndefined
+    app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
+    app.jinja_env.globals["now"] = clock.now
+    app.jinja_env.globals["asset"] = _asset
+
+
+def secret(instance: Path) -> str:
+    """Return the secret of this instance, made on first use and readable by its owner only."""
+    path = instance / "secret"
+    if not path.exists():
+        instance.mkdir(parents=True, exist_ok=True)
+        with open(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "w", encoding="ascii") as file:  # noqa: PTH123
+            file.write(secrets.token_hex(32))
+    return path.read_text(encoding="ascii")
+
+
+def _asset(filename: str) -> str:
+    """Return the address of a static file, with its hash, so that browsers may keep it for ever."""
+    return url_for("static", filename=filename, v=_hash(filename))
+
+
+@cache
+def _hash(filename: str) -> str:
+    return hashlib.sha256((asset_dir("static") / filename).read_bytes()).hexdigest()[:12]

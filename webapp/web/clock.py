@@ -1,0 +1,22 @@
+"""The one clock of the app. Tests put another in its place; nothing else reads the time."""
+
+from datetime import UTC, date, datetime
+from zoneinfo import ZoneInfo
+
+from flask import current_app
+
+
+def system() -> datetime:
+    return datetime.now(UTC)
+
+
+def now() -> datetime:
+    """Return this moment, aware, in UTC."""
+    moment = current_app.config["CLOCK"]()
+    assert isinstance(moment, datetime)
+    return moment.astimezone(UTC)
+
+
+def today(zone: str) -> date:
+    """Return the date it is at a place."""
+    return now().astimezone(ZoneInfo(zone)).date()

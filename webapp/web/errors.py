@@ -1,0 +1,62 @@
+"""Pages for what goes wrong: what happened, what to do, a way back."""
+
+from flask import Flask, Response, g, jsonify, make_response, redirect, render_template, request
+from flask.typing import ResponseReturnValue
+from flask_wtf.csrf import CSRFError
+from sqlalchemy.exc import IntegrityError
+from sqlalchemy.orm.exc import StaleDataError
+from werkzeug.exceptions import HTTPException
+
+from webapp.db.session import session
+from webapp.web import once, resend
+
+TEXTS = {
+    400: ("That could not be read", "Something in the address or the form was not as expected. Go back and try again."),
+    403: ("Not for you to change", "Only an owner of this shop may do that."),
+    404: ("Nothing here", "There is no such page, or it belongs to another shop."),
+    405: ("Not like that", "This address does not do that. Go back and use the buttons of the page."),
+    413: (
+        "Too much at once",
+        "What was sent is larger than this server takes, and nothing of it was stored. Go back and "
+        "send fewer or smaller photos at once.",
+    ),
+    429: ("Too many tries", "Wait a few minutes, then try again."),
+    500: ("Something broke", "It was noted. What was saved before is safe. Go back and try again."),
+}
+
+
+def init_app(app: Flask) -> None:
+    app.register_error_handler(CSRFError, _token_gone)
+    app.register_error_handler(IntegrityError, _clash)
+    app.register_error_handler(StaleDataError, _changed_meanwhile)
+    app.register_error_handler(HTTPException, _page)
+
+
+def _token_gone(_error: Exception) -> ResponseReturnValue:
+    return resend.again("This page had been open for a long time.")
+
+
+def _clash(error: IntegrityError) -> ResponseReturnValue:
+    session().rollback()
+    location = once.answered()
+    if location:
+        return redirect(location, 303)
+    if request.method == "GET":
+        raise error
+    return resend.again("Somebody saved something at the same moment that does not go together with this.", 409)
+
+
+def _changed_meanwhile(_error: StaleDataError) -> ResponseReturnValue:
+    session().rollback()
+    return resend.again("Somebody changed the same thing at the same moment.", 409)
+
+
+def _page(error: HTTPException) -> ResponseReturnValue:
+    if isinstance(error.response, Response):
+        return error.response
+    code = error.code or 500
+    title, text = TEXTS.get(code, TEXTS[400 if code < 500 else 500])
+    if request.accept_mimetypes.best == "application/json":
+        return jsonify(error=title, says=text), code
+    g.setdefault("visitor", None)
+    return make_response(render_template("errors/page.html", title=title, text=text), code)

@@ -1,0 +1,152 @@
+"""Fields that read what makers type: spans, moments, money, lengths, temperatures. Rules are the trade floor's."""
+
+import re
+from datetime import UTC, datetime
+from decimal import Decimal
+from typing import Any
+
+import wtforms
+
+from webapp.trade import lengths, money
+from webapp.web.guard import visitor
+
+SPAN = re.compile(
+    r"(?:(?P<hours>\d+(?:[.,]\d+)?)\s*h(?:ours?|rs?)?)?\s*(?:(?P<minutes>\d+)\s*(?:m|min|minutes?)?)?", re.I
+)
+CLOCK = re.compile(r"(?P<hours>\d{1,2})(?::|\.|h)(?P<minutes>\d{2})")
+LONGEST = 1000 * 60
+
+
+class ReadField(wtforms.StringField):
+    """A field whose text is read into a value; what was typed stays when it cannot be read."""
+
+    def read(self, text: str) -> Any:
+        raise NotImplementedError
+
+    def show(self, value: Any) -> str:
+        return str(value)
+
+    def process_formdata(self, valuelist: list[Any]) -> None:
+        text = str(valuelist[0]).strip() if valuelist else ""
+        if len(text) > 100:
+            raise ValueError("That is too long.")
+        self.data = self.read(text) if text else None
+
+    def _value(self) -> str:
+        if self.raw_data:
+            return str(self.raw_data[0])
+        return "" if self.data is None else self.show(self.data)
+
+
+class SpanField(ReadField):
+    """Whole minutes, typed as 90, 1:30, 1 h 30, 1.5 h, 45 min."""
+
+    def read(self, text: str) -> int:
+        clock = CLOCK.fullmatch(text)
+        found = clock or SPAN.fullmatch(text)
+        if not text.isascii() or found is None or not any(found.groups()):
+            raise ValueError("Type a time like 45, 1:30 or 1 h 30 min.")
+        hours = Decimal((found["hours"] or "0").replace(",", "."))
+        minutes = round(hours * 60) + int(found["minutes"] or 0)
+        if minutes > LONGEST:
+            raise ValueError("At most 1000 hours.")
+        return minutes
+
+    def show(self, value: Any) -> str:
+        hours, minutes = divmod(int(value), 60)
+        if not hours:
+            return f"{minutes} min"
+        return f"{hours} h {minutes} min" if minutes else f"{hours} h"
+
+
+class TimeOfDayField(ReadField):
+    """Minutes after midnight, typed as 8, 08:00, 17.30; 24:00 is the end of the day."""
+
+    def read(self, text: str) -> int:
+        found = CLOCK.fullmatch(text)
+        hours, minutes = (int(found["hours"]), int(found["minutes"])) if found else (_whole(text), 0)
+        if hours is None or minutes > 59 or hours * 60 + minutes > 24 * 60:
+            raise ValueError("Type a time of day like 8:00 or 17:30.")
+        return hours * 60 + minutes
+
+    def show(self, value: Any) -> str:
+        return f"{value // 60:02d}:{value % 60:02d}"
+
+
+def _whole(text: str) -> int | None:
+    return int(text) if text.isascii() and text.isdigit() and len(text) <= 2 else None
+
+
+class MomentField(ReadField):
+    """A moment in the shop's zone, as the browser's datetime-local sends it; kept as UTC."""
+
+    widget = wtforms.widgets.DateTimeLocalInput()
+
+    def read(self, text: str) -> datetime:
+        try:
+            wall = datetime.fromisoformat(text.replace(" ", "T"))
+        except ValueError:
+            raise ValueError("Type a day and time like 2026-02-03 14:30.") from None
+        if wall.tzinfo is None:
+            wall = wall.replace(tzinfo=visitor().shop.zone)
+        if not 1990 <= wall.year <= 2200:
+            raise ValueError("That year cannot be right.")
+        return wall.astimezone(UTC)
+
+    def show(self, value: Any) -> str:
+        return f"{value.astimezone(visitor().shop.zone):%Y-%m-%dT%H:%M}"
+
+
+class MoneyField(ReadField):
+    """Whole minor units of the shop's currency."""
+
+    def read(self, text: str) -> int:
+        return money.read_money(text, visitor().shop.currency)
+
+    def show(self, value: Any) -> str:
+        return money.plain(value, visitor().shop.currency)
+
+
+class ExactField(ReadField):
+    """A quantity or a unit price, exact to four places."""
+
+    def read(self, text: str) -> Decimal:
+        return money.read_decimal(text)
+
+    def show(self, value: Any) -> str:
+        return f"{Decimal(value).normalize():f}"
+
+
+class LengthField(ReadField):
+    """A length typed as makers type it; `data` keeps nanometres and what was typed."""
+
+    def __init__(self, *args: Any, nominal: bool = False, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.nominal = nominal
+
+    def read(self, text: str) -> lengths.Length:
+        return lengths.read(text, visitor().shop.length_unit, nominal=self.nominal)
+
+    def show(self, value: Any) -> str:
+        return str(value.entered)
+
+
+class TemperatureField(ReadField):
+    """°C, typed in the shop's unit. `difference` is for steps such as 'doubles per'."""
+
+    def __init__(self, *args: Any, difference: bool = False, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.difference = difference
+
+    def read(self, text: str) -> float:
+        value = float(money.read_decimal(text.replace("°", "").upper().rstrip("CF ").replace("\u2212", "-")))
+        if visitor().shop.temperature_unit == "F":
+            value = value * 5 / 9 if self.difference else (value - 32) * 5 / 9
+        if not -60 <= value <= 300:
+            raise ValueError("That temperature cannot be right.")
+        return round(value, 4)
+
+    def show(self, value: Any) -> str:
+        if visitor().shop.temperature_unit == "F":
+            value = value * 9 / 5 if self.difference else value * 9 / 5 + 32
+        return f"{value:.2f}".rstrip("0").rstrip(".")

@@ -1,0 +1,103 @@
+"""How times, spans and money look on screen: a time with its day when not today, a number always with its unit."""
+
+from datetime import date, datetime, timedelta
+
+from flask import Flask
+
+from webapp.trade import lengths, money
+from webapp.web.clock import now, today
+from webapp.web.guard import visitor
+
+DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+LONG_DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+MONTHS = (
+    "January February March April May June July August September October November December".split()  # noqa: SIM905
+)
+NEAR = timedelta(days=6)
+
+
+def init_app(app: Flask) -> None:
+    for function in FILTERS:
+        app.jinja_env.filters[function.__name__] = function
+
+
+def local(moment: datetime) -> datetime:
+    """Return a moment on the wall clock of the shop."""
+    return moment.astimezone(visitor().shop.zone)
+
+
+def clock_time(moment: datetime) -> str:
+    return f"{local(moment):%H:%M}"
+
+
+def stamp(moment: datetime) -> str:
+    """Return a moment as scripts and time elements read it."""
+    return moment.isoformat(timespec="seconds")
+
+
+def day(value: date | datetime) -> str:
+    """Return a day as it is said in the shop: Mon 9 near by, Mon 9 March further off, with the year in another."""
+    on = local(value).date() if isinstance(value, datetime) else value
+    here = today(str(visitor().shop.zone))
+    text = f"{DAYS[on.weekday()]} {on.day}"
+    if abs(on - here) <= NEAR:
+        return text
+    text += f" {MONTHS[on.month - 1][:3] if on.year != here.year else MONTHS[on.month - 1]}"
+    return text if on.year == here.year else f"{text} {on.year}"
+
+
+def long_day(value: date | datetime) -> str:
+    on = local(value).date() if isinstance(value, datetime) else value
+    return f"{LONG_DAYS[on.weekday()]} {on.day} {MONTHS[on.month - 1]}"
+
+
+def when(moment: datetime) -> str:
+    """Return the wall clock time, with its day when that is not today."""
+    if local(moment).date() == local(now()).date():
+        return clock_time(moment)
+    return f"{day(moment)}, {clock_time(moment)}"
+
+
+def span(minutes: int | float) -> str:
+    """Return a length of time in words: 40 min, 1 h 35 min, 3 days 4 h."""
+    whole = max(0, round(minutes))
+    if whole < 60:
+        return f"{whole} min"
+    hours, rest = divmod(whole, 60)
+    if hours < 48:
+        return f"{hours} h {rest} min" if rest else f"{hours} h"
+    days, hours = divmod(hours, 24)
+    return f"{days} days {hours} h" if hours else f"{days} days"
+
+
+def clock_span(minutes: int | float) -> str:
+    """Return hours worked as 7:05."""
+    hours, rest = divmod(max(0, round(minutes)), 60)
+    return f"{hours}:{rest:02d}"
+
+
+def until(moment: datetime) -> str:
+    """Return how far off a moment is: in 42 min, 40 min ago."""
+    minutes = (moment - now()).total_seconds() / 60
+    return f"in {span(minutes)}" if minutes >= 0 else f"{span(-minutes)} ago"
+
+
+def amount(minor: int, currency: str | None = None) -> str:
+    return money.show_money(minor, currency or visitor().shop.currency)
+
+
+def length(nanometres: int, unit: str | None = None) -> str:
+    return lengths.show(nanometres, unit or visitor().shop.length_unit)
+
+
+def temperature(celsius: float, unit: str | None = None) -> str:
+    unit = unit or visitor().shop.temperature_unit
+    value = celsius * 9 / 5 + 32 if unit == "F" else celsius
+    return f"{value:.1f}".removesuffix(".0") + f" °{unit}"
+
+
+def plural(count: int, one: str, many: str = "") -> str:
+    return f"{count} {one if count == 1 else many or one + 's'}"
+
+
+FILTERS = (when, day, long_day, clock_time, span, clock_span, until, amount, length, temperature, stamp, plural)

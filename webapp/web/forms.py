@@ -1,0 +1,72 @@
+"""The base of every form. Text comes in composed (NFC), without NUL and control characters, and stripped."""
+
+import unicodedata
+from collections.abc import Iterator
+from typing import Any
+
+import wtforms
+from wtforms.validators import Length, StopValidation
+
+from webapp.web.once import new_key
+
+KEPT = {"\n", "\t"}
+
+
+def tidy(text: Any) -> Any:
+    """Return typed text as it is stored; anything else untouched."""
+    if not isinstance(text, str):
+        return text
+    text = unicodedata.normalize("NFC", text.replace("\r\n", "\n").replace("\r", "\n"))
+    return "".join(c for c in text if c in KEPT or unicodedata.category(c) not in {"Cc", "Cs"}).strip()
+
+
+class Needed:
+    """Stop with a message that says what is missing."""
+
+    field_flags = {"required": True}
+
+    def __init__(self, message: str = "Please fill this in.") -> None:
+        self.message = message
+
+    def __call__(self, form: wtforms.Form, field: wtforms.Field) -> None:
+        if field.errors:
+            raise StopValidation
+        if field.data is None or (isinstance(field.data, str) and not field.data.strip()):
+            raise StopValidation(self.message)
+
+
+def longest(count: int) -> Length:
+    return Length(max=count, message=f"At most {count} characters, please.")
+
+
+def shown(field: wtforms.Field) -> str:
+    """Return what a person sees in a field, for comparing two versions."""
+    if isinstance(field, wtforms.BooleanField):
+        return "yes" if field.data else "no"
+    if isinstance(field, wtforms.SelectField):
+        names = {str(value): str(text) for value, text, *_ in field.iter_choices()}
+        return names.get(str(field.data), "")
+    reader = getattr(field, "_value", None)
+    return str(reader()) if reader else str(field.data or "")
+
+
+class Form(wtforms.Form):
+    """A form with its key (sent twice is once) and the version of what it edits."""
+
+    class Meta(wtforms.Form.Meta):
+        def bind_field(self, form: Any, unbound_field: Any, options: Any) -> Any:
+            filters = list(unbound_field.kwargs.get("filters", ()))
+            if issubclass(unbound_field.field_class, wtforms.StringField) and tidy not in filters:
+                unbound_field.kwargs["filters"] = [tidy, *filters]
+            return super().bind_field(form, unbound_field, options)
+
+    once = wtforms.HiddenField(default=new_key)
+    version = wtforms.HiddenField()
+
+    def typed_fields(self) -> Iterator[wtforms.Field]:
+        """Return the fields a person fills in."""
+        return (field for field in self if not isinstance(field, wtforms.HiddenField | wtforms.SubmitField))
+
+    def problems(self) -> list[tuple[str, str, str]]:
+        """Return (id of the field, its label, the message) for the list at the top of a form."""
+        return [(field.id, field.label.text, str(message)) for field in self for message in field.errors]

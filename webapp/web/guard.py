@@ -1,0 +1,149 @@
+"""Who may do what. Every route is closed to strangers unless its view is marked otherwise."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any, Protocol, TypeVar
+from urllib.parse import urlsplit
+from zoneinfo import ZoneInfo
+
+from flask import Flask, Response, abort, current_app, g, redirect, request, url_for
+from flask.typing import ResponseReturnValue
+from flask_wtf import CSRFProtect
+from sqlalchemy import select
+
+from webapp.db.session import SAFE, session
+from webapp.web import resend
+
+PUBLIC, SIGNED_IN, HELPER, OWNER = "public", "signed-in", "helper", "owner"
+
+csrf = CSRFProtect()
+View = TypeVar("View", bound=Callable[..., Any])
+
+
+@dataclass(frozen=True)
+class ShopFacts:
+    """What nearly every page needs of the shop, without asking the database again."""
+
+    id: int
+    name: str
+    zone: ZoneInfo
+    currency: str
+    length_unit: str
+    temperature_unit: str
+    is_invented: bool = False
+
+
+@dataclass(frozen=True)
+class Visitor:
+    """Who is asking, and in which shop they stand."""
+
+    person_id: int
+    name: str
+    sign_in_id: int
+    shop_facts: ShopFacts | None = None
+    maker_id: int | None = None
+    role: str | None = None
+
+    @property
+    def shop(self) -> ShopFacts:
+        assert self.shop_facts is not None
+        return self.shop_facts
+
+    @property
+    def is_owner(self) -> bool:
+        return self.role == OWNER
+
+
+class Owned(Protocol):
+    id: Any
+    shop_id: Any
+
+
+Row = TypeVar("Row", bound=Owned)
+
+
+def public(view: View) -> View:
+    """Mark a view that anybody may see."""
+    return _mark(view, PUBLIC)
+
+
+def signed_in(view: View) -> View:
+    """Mark a view for anybody who is signed in, with or without a shop."""
+    return _mark(view, SIGNED_IN)
+
+
+def owner(view: View) -> View:
+    """Mark a view that only an owner of the shop may use."""
+    return _mark(view, OWNER)
+
+
+def _mark(view: View, access: str) -> View:
+    view.access = access  # type: ignore[attr-defined]
+    return view
+
+
+def access_of(endpoint: str) -> str:
+    """Return who may use an endpoint: a maker of the shop, unless its view says otherwise."""
+    if endpoint == "static":
+        return PUBLIC
+    return str(getattr(current_app.view_functions[endpoint], "access", HELPER))
+
+
+def visitor() -> Visitor:
+    """Return who is asking; only views behind the guard may call it."""
+    found = g.visitor
+    assert isinstance(found, Visitor)
+    return found
+
+
+def mine(table: type[Row], key: object) -> Row:
+    """Return the row of this shop with that id, or answer 404: what is not yours does not exist."""
+    row = session().scalar(select(table).where(table.id == key, table.shop_id == visitor().shop.id))
+    return row if row is not None else abort(404)
+
+
+def init_app(app: Flask, identify: Callable[[], Visitor | None]) -> None:
+    app.config.update(WTF_CSRF_CHECK_DEFAULT=False, WTF_CSRF_TIME_LIMIT=None)
+    csrf.init_app(app)
+
+    @app.before_request
+    def check() -> ResponseReturnValue | None:
+        if request.endpoint is None:
+            return None
+        access = access_of(request.endpoint)
+        if request.endpoint == "static":
+            return None
+        _refuse_other_origins()
+        g.visitor = identify()
+        answer = _let_in(access, g.visitor)
+        if answer is None and request.method not in SAFE and app.config.get("WTF_CSRF_ENABLED", True):
+            csrf.protect()
+        return answer
+
+
+def _let_in(access: str, who: Visitor | None) -> ResponseReturnValue | None:
+    if access == PUBLIC:
+        return None
+    if who is None:
+        return _ask_to_sign_in()
+    if access == SIGNED_IN:
+        return None
+    if who.shop_facts is None:
+        return redirect(url_for("shops.start"), 303)
+    if access == OWNER and not who.is_owner:
+        abort(403)
+    return None
+
+
+def _ask_to_sign_in() -> ResponseReturnValue:
+    if request.method in SAFE:
+        return redirect(url_for("people.sign_in", next=request.full_path.rstrip("?")), 303)
+    return resend.sign_in_first()
+
+
+def _refuse_other_origins() -> None:
+    origin = request.headers.get("Origin")
+    if request.method in SAFE or origin is None:
+        return
+    if urlsplit(origin).netloc != request.host:
+        abort(Response("This form was sent from another site and was not accepted.", 403, mimetype="text/plain"))

@@ -1,0 +1,57 @@
+"""A form sent twice is stored once: each form carries a key, and the key with what was typed names the answer."""
+
+import hashlib
+from collections.abc import Callable
+from functools import wraps
+from typing import TypeVar
+from uuid import uuid4
+
+from flask import g, redirect, request
+from flask.typing import ResponseReturnValue
+from sqlalchemy import select
+
+from webapp.db.receipt import Receipt
+from webapp.db.session import session
+from webapp.web.clock import now
+
+View = TypeVar("View", bound=Callable[..., ResponseReturnValue])
+
+
+def new_key() -> str:
+    return uuid4().hex
+
+
+def key() -> str | None:
+    """Return the key of this form as filled in; the same page filled in otherwise is another form."""
+    once = request.form.get("once")
+    if not once:
+        return None
+    typed = sorted((name, value) for name, value in request.form.items(multi=True) if name != "csrf_token")
+    return hashlib.sha256(repr((request.path, typed)).encode()).hexdigest()
+
+
+def answered() -> str | None:
+    """Return where this form led when it was sent before."""
+    found = key()
+    return session().scalar(select(Receipt.location).where(Receipt.key == found)) if found else None
+
+
+def once(view: View) -> View:
+    """Answer a form that was sent before as it was answered then, without doing it again."""
+
+    @wraps(view)
+    def guarded(*args: object, **values: object) -> ResponseReturnValue:
+        location = answered()
+        return redirect(location, 303) if location else view(*args, **values)
+
+    return guarded  # type: ignore[return-value]
+
+
+def keep(location: str) -> str:
+    """Note where this form leads, in the same transaction as what it does; return the location."""
+    found = key()
+    if found:
+        who = g.get("visitor")
+        shop_id = who.shop_facts.id if who and who.shop_facts else None
+        session().add(Receipt(key=found, shop_id=shop_id, location=location, at=now()))
+    return location
