@@ -1,4 +1,4 @@
-"""Print what pyproject.toml asks for (with an extra, if named), so that only it is installed and the app runs in place."""
+"""Print what pyproject.toml asks for (with an extra, if named): only that is installed, the app runs in place."""
 
 import sys
 import tomllib

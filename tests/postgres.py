@@ -1,4 +1,4 @@
-"""A PostgreSQL server of the tests' own, in a folder that goes away. The server refuses root, so root drops to postgres."""
+"""A PostgreSQL server of the tests own, in a folder that goes away. It refuses root, so root drops to postgres."""
 
 import os
 import pwd

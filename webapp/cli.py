@@ -21,6 +21,8 @@ from webapp.web.clock import system
 
 MEGABYTE = 1024 * 1024
 SHORTEST_PASSWORD = 10
+NO_ACCOUNT = """Benchtide was asked to listen on {}, where others can reach it, and no account has a password yet.
+Make one first: benchtide account add NAME   (in a checkout: .venv/bin/python -m webapp account add NAME)"""
 
 
 def main(arguments: list[str] | None = None) -> None:
@@ -44,11 +46,7 @@ def serve(_found: argparse.Namespace) -> int:
     settings.instance.mkdir(parents=True, exist_ok=True)
     migrate.upgrade(settings.database)
     if not settings.is_local and not _has_password(settings):
-        print(
-            f"Benchtide was asked to listen on {settings.host}, where others can reach it, and no account has a password yet."
-            "\nMake one first: benchtide account add NAME   (or: .venv/bin/python -m webapp account add NAME)",
-            file=sys.stderr,
-        )
+        print(NO_ACCOUNT.format(settings.host), file=sys.stderr)
         return 1
     shown = "127.0.0.1" if settings.is_local else settings.host
     print(f"Benchtide is at http://{shown}:{settings.port}", flush=True)

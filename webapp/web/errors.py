@@ -17,8 +17,7 @@ TEXTS = {
     405: ("Not like that", "This address does not do that. Go back and use the buttons of the page."),
     413: (
         "Too much at once",
-        "What was sent is larger than this server takes, and nothing of it was stored. Go back and "
-        "send fewer or smaller photos at once.",
+        "More was sent than this server takes, and nothing of it was stored. Send fewer or smaller photos at once.",
     ),
     429: ("Too many tries", "Wait a few minutes, then try again."),
     500: ("Something broke", "It was noted. What was saved before is safe. Go back and try again."),

@@ -1,4 +1,4 @@
-"""A form that could not be taken loses nothing: the page that says so carries all that was typed, one tap from saved."""
+"""A form that could not be taken loses nothing: the page that says so carries all that was typed."""
 
 from flask import make_response, render_template, request
 from flask.typing import ResponseReturnValue
