@@ -48,6 +48,7 @@ class Figures(Base):
     data: Mapped[dict[str, Any]]
     source: Mapped[str]
     source_on: Mapped[date | None]
+    why: Mapped[str] = mapped_column(default="")  # why they were changed
     at: Mapped[datetime]
     maker_id: Mapped[int | None] = mapped_column(ForeignKey("maker.id", ondelete="SET NULL"))
 

@@ -3,7 +3,7 @@
 from datetime import date
 from decimal import Decimal
 
-from sqlalchemy import BigInteger, ForeignKey
+from sqlalchemy import BigInteger, ForeignKey, Index
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from webapp.builds.models import Build
@@ -17,6 +17,7 @@ KINDS = ("wood", "hardware", "glue and finish", "sheet goods", "other")
 
 class Material(Base):
     __tablename__ = "material"
+    __table_args__ = (Index("ix_material_shop_id_bought_on", "shop_id", "bought_on", "id"),)
 
     id: Mapped[int] = mapped_column(primary_key=True)
     shop_id: Mapped[int] = shop_key()

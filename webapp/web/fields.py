@@ -1,7 +1,7 @@
 """Fields that read what makers type: spans, moments, money, lengths, temperatures. Rules are the trade floor's."""
 
 import re
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from decimal import Decimal
 from typing import Any
 
@@ -77,6 +77,35 @@ def _whole(text: str) -> int | None:
     return int(text) if text.isascii() and text.isdigit() and len(text) <= 2 else None
 
 
+class WholeField(ReadField):
+    """A whole number between two others."""
+
+    def __init__(self, *args: Any, least: int = 0, most: int = 10_000, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.least, self.most = least, most
+
+    def read(self, text: str) -> int:
+        value = int(text) if text.isascii() and text.isdigit() and len(text) <= 9 else None
+        if value is None or not self.least <= value <= self.most:
+            raise ValueError(f"Type a whole number from {self.least} to {self.most}.")
+        return value
+
+
+class DayField(ReadField):
+    """A day, as the browser's date field sends it."""
+
+    widget = wtforms.widgets.DateInput()
+
+    def read(self, text: str) -> date:
+        try:
+            day = date.fromisoformat(text)
+        except ValueError:
+            raise ValueError("Type a day like 2026-02-03.") from None
+        if not 1990 <= day.year <= 2200:
+            raise ValueError("That year cannot be right.")
+        return day
+
+
 class MomentField(ReadField):
     """A moment in the shop's zone, as the browser's datetime-local sends it; kept as UTC."""
 
@@ -104,7 +133,7 @@ class MoneyField(ReadField):
         return money.read_money(text, visitor().shop.currency)
 
     def show(self, value: Any) -> str:
-        return money.plain(value, visitor().shop.currency)
+        return f"{Decimal(value).scaleb(-money.exponent(visitor().shop.currency)):f}"
 
 
 class ExactField(ReadField):
@@ -139,7 +168,8 @@ class TemperatureField(ReadField):
         self.difference = difference
 
     def read(self, text: str) -> float:
-        value = float(money.read_decimal(text.replace("°", "").upper().rstrip("CF ").replace("\u2212", "-")))
+        typed = text.replace("°", "").upper().rstrip("CF ")
+        value = float(money.read_decimal(typed, negative=not self.difference))
         if visitor().shop.temperature_unit == "F":
             value = value * 5 / 9 if self.difference else (value - 32) * 5 / 9
         if not -60 <= value <= 300:
