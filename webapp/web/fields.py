@@ -20,6 +20,8 @@ LONGEST = 1000 * 60
 class ReadField(wtforms.StringField):
     """A field whose text is read into a value; what was typed stays when it cannot be read."""
 
+    data: Any  # what was read, none where nothing was typed
+
     def read(self, text: str) -> Any:
         raise NotImplementedError
 
@@ -89,6 +91,19 @@ class WholeField(ReadField):
         if value is None or not self.least <= value <= self.most:
             raise ValueError(f"Type a whole number from {self.least} to {self.most}.")
         return value
+
+
+class HumidityField(ReadField):
+    """Relative humidity in percent, typed as 45 or 45 %."""
+
+    def read(self, text: str) -> float:
+        value = float(money.read_decimal(text.rstrip("% ")))
+        if value > 100:
+            raise ValueError("From 0 to 100 %, please.")
+        return value
+
+    def show(self, value: Any) -> str:
+        return f"{value:.1f}".removesuffix(".0")
 
 
 class DayField(ReadField):
@@ -168,9 +183,10 @@ class TemperatureField(ReadField):
         self.difference = difference
 
     def read(self, text: str) -> float:
-        typed = text.replace("°", "").upper().rstrip("CF ")
-        value = float(money.read_decimal(typed, negative=not self.difference))
-        if visitor().shop.temperature_unit == "F":
+        typed = text.replace("°", "").upper().strip()
+        unit = typed[-1] if typed[-1:] in {"C", "F"} else visitor().shop.temperature_unit
+        value = float(money.read_decimal(typed.rstrip("CF "), negative=not self.difference))
+        if unit == "F":
             value = value * 5 / 9 if self.difference else (value - 32) * 5 / 9
         if not -60 <= value <= 300:
             raise ValueError("That temperature cannot be right.")

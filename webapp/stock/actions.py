@@ -1,0 +1,76 @@
+"""What is asked of the lines of bills, and how a form becomes one."""
+
+from datetime import date
+from typing import Any
+
+from sqlalchemy import Select, func, select
+from sqlalchemy.orm import Session, selectinload
+
+from webapp.builds.models import Build
+from webapp.stock.forms import MaterialForm
+from webapp.stock.measure import Measured, measure
+from webapp.stock.models import Material
+from webapp.trade import lengths
+from webapp.trade.lengths import Length
+
+SHUT = ("closed", "lost")  # builds that nothing is bought for any more
+SIZES = ("thickness", "width", "length")
+
+
+def lines(shop_id: int, build: Build | None = None, *, shelf: bool = False) -> Select[Material]:
+    """Return the lines of a shop, of one build or of the shelf, newest first."""
+    wanted = select(Material).where(Material.shop_id == shop_id)
+    if build is not None:
+        wanted = wanted.where(Material.build_id == build.id)
+    elif shelf:
+        wanted = wanted.where(Material.build_id.is_(None))
+    return wanted.options(selectinload(Material.build)).order_by(Material.bought_on.desc(), Material.id.desc())
+
+
+def sum_of(db: Session, query: Select[Material], since: date | None = None) -> int:
+    """Return what these lines cost together, from a day on."""
+    if since is not None:
+        query = query.where(Material.bought_on >= since)
+    found = query.order_by(None).subquery()
+    return int(db.scalar(select(func.coalesce(func.sum(found.c.total_minor), 0))) or 0)
+
+
+def open_builds(db: Session, shop_id: int, also: int | None = None) -> list[tuple[int, str]]:
+    """Return (id, name) of the builds something may be bought for, with one that may be shut."""
+    wanted = select(Build.id, Build.name).where(
+        Build.shop_id == shop_id, Build.status.not_in(SHUT) | (Build.id == (also or 0))
+    )
+    return [(key, name) for key, name in db.execute(wanted.order_by(Build.name, Build.id))]
+
+
+def fill(material: Material, form: MaterialForm) -> None:
+    """Put what was typed into the line. The sum is rounded half up, once."""
+    for name in ("kind", "name", "quantity", "unit", "unit_price", "bought_on", "supplier", "note", "pieces"):
+        setattr(material, name, form[name].data)
+    for name in SIZES:
+        size = form[name].data
+        setattr(material, f"{name}_typed", size.entered if size else "")
+    material.build_id = int(form.build.data) if form.build.data else None
+    assert form.total is not None
+    material.total_minor = form.total
+
+
+def typed(material: Material) -> dict[str, Any]:
+    """Return a line as the form shows it."""
+    names = ("kind", "name", "quantity", "unit", "unit_price", "bought_on", "supplier", "note", "pieces", "version")
+    return {
+        **{name: getattr(material, name) for name in names},
+        **{name: size(material, name) for name in SIZES},
+        "build": str(material.build_id or ""),
+    }
+
+
+def size(material: Material, name: str) -> Length | None:
+    """Return one size of a line; what is kept always says its unit, so the unit given here plays no part."""
+    entered = getattr(material, f"{name}_typed")
+    return lengths.read(entered, "in", nominal=name == "thickness") if entered else None
+
+
+def measured(material: Material) -> Measured | None:
+    """Return what the sizes of a line make in board feet."""
+    return measure(material.pieces or 1, *(size(material, name) for name in SIZES))
