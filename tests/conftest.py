@@ -1,5 +1,6 @@
 """What every test may ask for: the app on each database, a clock to set, and three people standing for three rights."""
 
+import os
 import shutil
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
@@ -22,6 +23,26 @@ from webapp.tables import metadata
 
 # A Tuesday in February, 14:18 in the test shop (America/New_York)
 START = datetime(2026, 2, 3, 19, 18, tzinfo=UTC)
+
+
+# sample files that are not part of the project; tests that read them are marked and left out where there are none
+SAMPLES = Path(os.environ.get("BENCHTIDE_SAMPLES") or Path(__file__).parent.parent.parent / "shared")
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    left_out = [] if SAMPLES.is_dir() else [item for item in items if item.get_closest_marker("shared")]
+    if left_out:
+        items[:] = [item for item in items if item not in left_out]
+        config.hook.pytest_deselected(items=left_out)
+        reporter = config.pluginmanager.get_plugin("terminalreporter")
+        if reporter:
+            reporter.write_line(f"Left out: {len(left_out)} tests that read samples, for there are none in {SAMPLES}")
+
+
+@pytest.fixture
+def sample_photos() -> Path:
+    """Real photos, sorted by licence. Mark the test `shared`."""
+    return SAMPLES / "photos"
 
 
 class Clock:
