@@ -1,0 +1,135 @@
+"""What keeps an operation from being started now, in words, and until when. The maker may start it all the same."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime, time
+
+from webapp.builds.models import Link, Operation
+from webapp.journal import waits
+from webapp.journal.scene import Scene
+from webapp.planning import instants
+from webapp.planning.record import State
+from webapp.trade.cure import Recoat
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """Something that holds an operation.
+
+    `until` is when it clears, where the clock tells; with `order` it is an earlier step that is not done.
+    """
+
+    says: str
+    until: datetime | None = None
+    order: bool = False
+
+
+def holds(scene: Scene, operation: Operation) -> list[Held]:
+    """Return what holds an operation now, what clears last first; nothing once it was begun."""
+    state = scene.state(operation)
+    if state.started is not None and state.state is not State.ABANDONED:
+        return []
+    found = [*_links(scene, operation), *_recoat(scene, operation), *_dates(scene, operation)]
+    last = datetime.max.replace(tzinfo=scene.now.tzinfo)
+    return sorted(found, key=lambda held: (held.order, held.until or last), reverse=True)
+
+
+def _links(scene: Scene, operation: Operation) -> Iterator[Held]:
+    for link in operation.after:
+        earlier = _in_place(scene, scene.by_id.get(link.waits_for_id))
+        if earlier is not None:
+            yield from _link(scene, link, earlier)
+    lower = _in_place(scene, scene.by_id.get(operation.over_id or 0))
+    if lower is not None and scene.state(lower).finished is None:
+        yield _not_done(scene, lower)
+
+
+def _in_place(scene: Scene, earlier: Operation | None) -> Operation | None:
+    """The operation that a link means: of an abandoned one, the one that does it again."""
+    seen: set[int] = set()
+    while earlier is not None and earlier.id in scene.again and earlier.id not in seen:
+        seen.add(earlier.id)
+        if scene.state(earlier).abandoned_at is None:
+            break
+        earlier = scene.again[earlier.id]
+    return earlier
+
+
+def _not_done(scene: Scene, earlier: Operation) -> Held:
+    if scene.state(earlier).abandoned_at is not None:
+        return Held(f"{earlier.name} was abandoned: do it again first", order=True)
+    return Held(f"{earlier.name} is not done", order=True)
+
+
+def _link(scene: Scene, link: Link, earlier: Operation) -> Iterator[Held]:
+    state = scene.state(earlier)
+    if waits.began(state) is None or (link.stage is None and state.finished is None):
+        yield _not_done(scene, earlier)
+        return
+    begin = instants.up(state.finished) if state.finished else waits.began(state)
+    end = begin if link.stage is None else waits.ends(scene, earlier).get(link.stage, begin)
+    if end is None:
+        yield Held(f"{earlier.name}: {link.stage} is not reached within a year")
+        return
+    clear = instants.moment(end + link.lag_minutes)
+    if clear > scene.now:
+        yield Held(f"{earlier.name}: {link.stage}" if link.stage else f"{earlier.name} is done, but wait", clear)
+    elif link.stage is None:
+        yield from _tending(scene, earlier)
+    else:
+        yield from _unanswered(scene, earlier, link.stage)
+
+
+def _tending(scene: Scene, earlier: Operation) -> Iterator[Held]:
+    for tending in waits.tendings_of(scene, earlier):
+        if tending.until > scene.now:
+            yield Held(f"{earlier.name}: {tending.key} first", tending.begin if tending.begin > scene.now else None)
+
+
+def _unanswered(scene: Scene, earlier: Operation, stage: str) -> Iterator[Held]:
+    asked = [w.stage for w in waits.questions(scene, earlier) if w.mark == "curing"]
+    if stage in asked:
+        yield Held(f"{earlier.name}: look first whether it is {stage}")
+
+
+def _dates(scene: Scene, operation: Operation) -> Iterator[Held]:
+    if operation.not_before is not None and operation.not_before > scene.now:
+        yield Held("Not before", operation.not_before)
+    day = scene.builds[operation.build_id].not_before
+    zone = scene.zone
+    if day is not None and datetime.combine(day, time(), zone) > scene.now:
+        yield Held("The build is not to be begun before", datetime.combine(day, time(), zone))
+
+
+def _recoat(scene: Scene, operation: Operation) -> Iterator[Held]:
+    lower = _in_place(scene, scene.by_id.get(operation.over_id or 0))
+    if lower is None:
+        return
+    found = waits.windows(scene, operation, lower)
+    now = instants.cut(scene.now)
+    open_now = next((w for w in found if w.begin <= now and (w.end is None or now < w.end)), None)
+    if open_now is not None:
+        yield from _needs(scene, operation, lower, open_now)
+    elif found:
+        yield _shut(lower, found, now)
+
+
+def _shut(lower: Operation, found: tuple[Recoat, ...], now: int) -> Held:
+    coming = next((window for window in found if window.begin > now), None)
+    closed = any(window.end is not None and window.end <= now for window in found)
+    if coming is None:
+        return Held(f"{lower.name}: every recoat window is gone, so scuff it first")
+    says = "the recoat window is closed; the next opens" if closed else "may be coated over"
+    return Held(f"{lower.name}: {says}", instants.moment(coming.begin))
+
+
+def _needs(scene: Scene, operation: Operation, lower: Operation, window: Recoat) -> Iterator[Held]:
+    coated = scene.state(lower).finished
+    for need in window.needs:
+        done = [
+            scene.state(other).finished
+            for other in scene.operations
+            if other.build_id == operation.build_id and other.kind == need
+        ]
+        if not any(at is not None and coated is not None and at >= coated for at in done):
+            yield Held(f"{lower.name}: by now the recoat window asks for this first: {need}")

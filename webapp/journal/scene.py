@@ -1,0 +1,157 @@
+"""What journal, operations and labels say together at one moment, loaded with a constant number of queries."""
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+from functools import cached_property
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session, selectinload
+
+from webapp.builds.models import Build, Operation
+from webapp.journal.models import Entry as Row
+from webapp.planning.entry import Entry
+from webapp.planning.record import OperationState, fold_operation, fold_operations
+from webapp.products.models import Figures, Product
+
+NOTHING: Mapping[str, Any] = {}
+COLUMNS = (
+    Row.id,
+    Row.at,
+    Row.arrived_at,
+    Row.kind,
+    Row.maker_id,
+    Row.operation_id,
+    Row.build_id,
+    Row.data,
+    Row.corrects,
+)
+
+
+@dataclass(frozen=True)
+class Label:
+    """One version of a product's figures."""
+
+    id: int
+    product_id: int
+    number: int
+    data: Mapping[str, Any]
+    name: str
+    family: str
+    use: str
+
+
+@dataclass(frozen=True)
+class Scene:
+    """Builds with their operations, what the journal says of them, and the labels of their products."""
+
+    now: datetime
+    zone: ZoneInfo
+    builds: Mapping[int, Build]
+    operations: Sequence[Operation]
+    entries: Sequence[Entry]
+    states: Mapping[int, OperationState]
+    labels: Mapping[int, Label] = field(default_factory=dict)
+
+    @cached_property
+    def by_id(self) -> dict[int, Operation]:
+        return {operation.id: operation for operation in self.operations}
+
+    @cached_property
+    def followers(self) -> dict[int, list[Operation]]:
+        """The operations that wait for each, by link or as the layer over it."""
+        found: dict[int, list[Operation]] = {}
+        for operation in self.operations:
+            for lower in {link.waits_for_id for link in operation.after} | {operation.over_id}:
+                if lower is not None:
+                    found.setdefault(lower, []).append(operation)
+        return found
+
+    @cached_property
+    def again(self) -> dict[int, Operation]:
+        """The operation that does an abandoned one again."""
+        return {op.again_for_id: op for op in self.operations if op.again_for_id is not None}
+
+    @cached_property
+    def current(self) -> dict[int, Label]:
+        """The newest figures of each product."""
+        newest: dict[int, Label] = {}
+        for label in sorted(self.labels.values(), key=lambda label: label.number):
+            newest[label.product_id] = label
+        return newest
+
+    def state(self, operation: Operation) -> OperationState:
+        return self.states.get(operation.id) or OperationState(as_of=self.now)
+
+    def label(self, operation: Operation) -> Label | None:
+        """The figures a wait began with, else the newest of the operation's product."""
+        if operation.product_id is None:
+            return None
+        kept = self.labels.get(self.state(operation).figures or 0)
+        if kept is not None and kept.product_id == operation.product_id:
+            return kept
+        return self.current.get(operation.product_id)
+
+    def data(self, operation: Operation) -> Mapping[str, Any]:
+        label = self.label(operation)
+        return NOTHING if label is None else label.data
+
+
+def entry_of(row: Any) -> Entry:
+    """Return a row of COLUMNS, or an entry row, as planning's entry."""
+    return Entry(
+        row.id,
+        row.at,
+        row.arrived_at,
+        row.kind,
+        row.maker_id,
+        row.operation_id,
+        row.build_id,
+        row.data,
+        row.corrects,
+    )
+
+
+def read(db: Session, *conditions: Any) -> list[Entry]:
+    """Return the entries for which all conditions hold, by time."""
+    return [entry_of(row) for row in db.execute(select(*COLUMNS).where(*conditions).order_by(Row.at, Row.id))]
+
+
+def of_builds(db: Session, builds: Collection[Build], zone: ZoneInfo, now: datetime) -> Scene:
+    """Return the scene of these builds: five queries however many there are."""
+    ids = [build.id for build in builds]
+    chosen = (
+        select(Operation)
+        .where(Operation.build_id.in_(ids))
+        .order_by(Operation.build_id, Operation.position, Operation.id)
+        .options(selectinload(Operation.after), selectinload(Operation.holds))
+    )
+    operations = db.scalars(chosen).all()
+    entries = read(db, Row.build_id.in_(ids)) if ids else []
+    return Scene(
+        now=now,
+        zone=zone,
+        builds={build.id: build for build in builds},
+        operations=operations,
+        entries=entries,
+        states=fold_operations(entries, now),
+        labels=_labels(db, {op.product_id for op in operations if op.product_id is not None}),
+    )
+
+
+def _labels(db: Session, products: Collection[int]) -> dict[int, Label]:
+    if not products:
+        return {}
+    rows = db.execute(
+        select(Figures.id, Figures.product_id, Figures.number, Figures.data, Product.name, Product.family, Product.use)
+        .join(Product, Product.id == Figures.product_id)
+        .where(Figures.product_id.in_(products))
+    )
+    return {row.id: Label(*row) for row in rows}
+
+
+def state_of(db: Session, operation: Operation, now: datetime) -> OperationState:
+    """Return what the journal says of one operation."""
+    return fold_operation(read(db, Row.operation_id == operation.id), now)

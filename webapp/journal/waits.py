@@ -1,0 +1,183 @@
+"""Waits as the bench, the build's page and the plan see them: all ends come from the cure clock, here and there alike.
+
+A wait that was begun keeps the figures named by the entry that began it. Which of its stages part it, and which matter
+to anybody, says `planning/waits.py`.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+
+from webapp.builds.models import PAST, Operation
+from webapp.journal.bridge import stages_of, tend_of, windows_of
+from webapp.journal.scene import Scene
+from webapp.planning import instants, iso
+from webapp.planning.record import OperationState
+from webapp.planning.waits import Mark, Part, parts
+from webapp.trade import cure
+
+PLACES = (("press", "Leave in the press"), ("form", "Leave on the form"), ("mold", "Leave on the form"))
+
+
+@dataclass(frozen=True, slots=True)
+class Tending:
+    """Short work inside a wait that was not done yet: to be begun from `begin` until `until`."""
+
+    operation: int
+    key: str
+    begin: datetime
+    until: datetime
+    minutes: int
+
+
+@dataclass(frozen=True, slots=True)
+class Wait:
+    """One part of a wait. `until` is when a recoat window shuts; `asks`: somebody has to judge its end."""
+
+    operation: int
+    stage: str
+    words: str
+    mark: str
+    begin: datetime
+    end: datetime
+    until: datetime | None = None
+    tending: tuple[Tending, ...] = ()
+    asks: bool = False
+    follower: int | None = None
+
+    def next_end(self, now: datetime) -> datetime:
+        """When something changes next: the end, or where that is over the moment the window shuts."""
+        return self.until if self.until is not None and self.end <= now else self.end
+
+
+def began(state: OperationState) -> int | None:
+    """Return when an operation's wait began, in minutes since 1970 UTC, rounded as the shop document has it."""
+    if state.abandoned_at is not None:
+        return None
+    if state.wait_began is not None:
+        return instants.cut(state.wait_began)
+    return None if state.finished is None else instants.up(state.finished)
+
+
+def ends(scene: Scene, operation: Operation) -> dict[str, int | None]:
+    """Return when each stage of an operation's wait is reached, in minutes since 1970 UTC; nothing before it began."""
+    state = scene.state(operation)
+    begin = began(state)
+    if begin is None:
+        return {}
+    told = state.as_document_fields()["reached"]
+    assert isinstance(told, dict)
+    reached = {stage: instants.up(iso.instant(at)) for stage, at in told.items()}
+    own = stages_of(operation.stages)
+    return cure.stage_ends(begin, stages_of(scene.data(operation).get("stages")), own, reached, instants.up(scene.now))
+
+
+def has_wait(scene: Scene, operation: Operation) -> bool:
+    """Return whether a wait follows the hands-on work."""
+    return bool(operation.stages or scene.data(operation).get("stages"))
+
+
+def parts_of(scene: Scene, operation: Operation) -> tuple[Part, ...]:
+    """Return the parts of an operation's wait that matter to somebody."""
+    begin = began(scene.state(operation))
+    if begin is None:
+        return ()
+    label = scene.label(operation)
+    held = [hold.until for hold in operation.holds if hold.until]
+    return parts(begin, ends(scene, operation), label.use if label else None, held, _wanted(scene, operation))
+
+
+def _wanted(scene: Scene, operation: Operation) -> list[str]:
+    """The stages that a later operation or the hand-over waits for."""
+    links = [link for op in scene.followers.get(operation.id, ()) for link in op.after]
+    wanted = [link.stage for link in links if link.waits_for_id == operation.id and link.stage]
+    hand_over = scene.builds[operation.build_id].done_at or ()
+    return wanted + [one["stage"] for one in hand_over if one["operation"] == operation.key]
+
+
+def is_overtaken(scene: Scene, operation: Operation) -> bool:
+    """Return whether work that waits for this operation has begun: then nobody is asked about its wait any more."""
+    return any(scene.state(later).started is not None for later in scene.followers.get(operation.id, ()))
+
+
+def waits_of(scene: Scene, operation: Operation) -> Iterator[Wait]:
+    """Yield the waits of an operation that run, or whose end has not been answered for."""
+    if scene.state(operation).abandoned_at is not None:
+        return
+    tending = tuple(tendings_of(scene, operation))
+    for part in parts_of(scene, operation):
+        wait = _wait(operation, part, tending)
+        if wait.end > scene.now or _is_asked(scene, operation, wait):
+            yield wait
+            tending = ()
+    yield from _windows(scene, operation)
+
+
+def _wait(operation: Operation, part: Part, tending: tuple[Tending, ...]) -> Wait:
+    return Wait(
+        operation.id,
+        part.stage,
+        words(part.mark, part.stage),
+        part.mark.value,
+        instants.moment(part.begin),
+        instants.moment(part.end),
+        tending=tending,
+        asks=part.mark is not Mark.RESTING,
+    )
+
+
+def _is_asked(scene: Scene, operation: Operation, wait: Wait) -> bool:
+    answered = wait.stage in scene.state(operation).reached or scene.builds[operation.build_id].status in PAST
+    return wait.asks and not answered and not is_overtaken(scene, operation)
+
+
+def words(mark: Mark, stage: str) -> str:
+    """Return what the screen says of a part of a wait: where the piece stays, or what it is then."""
+    if mark is not Mark.CLAMPED:
+        return stage[:1].upper() + stage[1:]
+    return next((text for word, text in PLACES if word in stage.casefold()), "Leave in clamps")
+
+
+def questions(scene: Scene, operation: Operation) -> list[Wait]:
+    """Return the waits of an operation that are over and want an answer."""
+    return [wait for wait in waits_of(scene, operation) if wait.asks and wait.end <= scene.now]
+
+
+def tendings_of(scene: Scene, operation: Operation) -> Iterator[Tending]:
+    """Yield the tending of a wait that nobody has done yet and whose wait nobody has cut short."""
+    state = scene.state(operation)
+    if state.finished is None or is_overtaken(scene, operation):
+        return
+    given = scene.data(operation).get("tend") if operation.tend is None else operation.tend
+    for tending in cure.tendings(instants.up(state.finished), tend_of(given)):
+        if tending.key not in state.tended:
+            begin, until = instants.moment(tending.at), instants.moment(tending.by)
+            yield Tending(operation.id, tending.key, begin, until, tending.minutes)
+
+
+def windows(scene: Scene, upper: Operation, lower: Operation) -> tuple[cure.Recoat, ...]:
+    """Return when the upper layer may go on, in minutes since 1970 UTC; nothing where no window is known."""
+    state = scene.state(lower)
+    label = scene.label(lower)
+    if label is None or state.finished is None or state.abandoned_at is not None:
+        return ()
+    found = windows_of(label.data, scene.data(upper), label.name, label.family)
+    return cure.recoat_windows(began(state) or 0, found)
+
+
+def _windows(scene: Scene, lower: Operation) -> Iterator[Wait]:
+    now = instants.cut(scene.now)
+    for upper in scene.followers.get(lower.id, ()):
+        if upper.over_id != lower.id or scene.state(upper).started is not None:
+            continue
+        coming = (w for w in windows(scene, upper, lower) if (w.begin > now if w.end is None else w.end > now))
+        window = next(coming, None)
+        if window is not None:
+            yield _window(scene, upper, lower, window)
+
+
+def _window(scene: Scene, upper: Operation, lower: Operation, window: cure.Recoat) -> Wait:
+    begin = instants.moment(began(scene.state(lower)) or 0)
+    until = None if window.end is None else instants.moment(window.end)
+    opens = instants.moment(window.begin)
+    return Wait(lower.id, "", upper.name, Mark.CURING.value, begin, opens, until, follower=upper.id)
