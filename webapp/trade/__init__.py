@@ -1,0 +1,1 @@
+"""What the trade knows: pure, standard library only, and no clock, file or chance in it."""
