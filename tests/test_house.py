@@ -65,9 +65,9 @@ def _is_pure(here: str, module: str) -> bool:
 
 
 STANDARD = {
-    "__future__", "bisect", "calendar", "collections", "contextlib", "dataclasses", "datetime", "decimal", "enum",
-    "fractions", "functools", "heapq", "itertools", "json", "math", "operator", "re", "statistics", "string", "types",
-    "typing", "unicodedata", "zoneinfo",
+    "__future__", "bisect", "calendar", "collections", "contextlib", "copy", "dataclasses", "datetime", "decimal",
+    "enum", "fractions", "functools", "heapq", "itertools", "json", "math", "operator", "re", "statistics", "string",
+    "types", "typing", "unicodedata", "zoneinfo",
 }  # fmt: skip
 
 

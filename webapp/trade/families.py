@@ -7,7 +7,7 @@ hours then count one for one.
 
 Not modelled: contact cement, catalysed lacquers, paint, and sealing between layers that do not like each other.
 
-Longer than 300 lines: it is one table.
+This file is longer than 300 lines: it is one table.
 """
 
 from collections.abc import Mapping
