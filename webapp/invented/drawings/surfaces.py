@@ -1,0 +1,97 @@
+"""Close to the wood: oil going on, samples of a finish, beads of glue along a joint."""
+
+from collections.abc import Sequence
+from random import Random
+
+from PIL import Image, ImageChops, ImageDraw, ImageEnhance, ImageFilter
+
+from webapp.invented.drawings import render, views
+from webapp.invented.drawings.lines import Drawing
+from webapp.invented.drawings.noise import waves
+from webapp.invented.drawings.solids import Solid, box, slab, spun
+from webapp.invented.drawings.space import Camera, Point
+
+X, Y, Z = Point(1, 0, 0), Point(0, 1, 0), Point(0, 0, 1)
+THICK = 24.0
+
+
+def oiled(rng: Random, wood: str, *, share: float = 0.58, long: float = 900, deep: float = 400) -> Image.Image:
+    """A top with oil on part of it, the pad still lying there."""
+    camera = views.close(views.WIDE, -18, 1.1, height=1150, away=1500, middle=0.52)
+    picture = views.on_bench(rng, views.WIDE, camera)
+    render.draw(picture, camera, [box(wood, (-long / 2, -deep / 2, 0), (long, deep, THICK), "x", pick=1)], rng,
+                dense=1.2, shadow=120)  # fmt: skip
+    edge = waves(rng, deep * 0.7)
+    steps = [(-deep / 2) + deep * i / 30 for i in range(31)]
+    outline = [(-long / 2, -deep / 2), (-long / 2, deep / 2)]
+    outline += [(-long / 2 + long * share + 26 * edge(y), y) for y in reversed(steps)]
+    picture = _wetted(picture, camera, outline, gloss=1.0)
+    at = -long / 2 + long * share + 40
+    pad = [*_cloth(rng, at, -30), *spun("clay", (long / 2 - 60, 330, 0), ((0, 96), (70, 104), (92, 90), (110, 94)))]
+    render.draw(picture, camera, pad, rng, shadow=80, floor=THICK, loose=1.6)
+    return picture
+
+
+def _wetted(picture: Image.Image, camera: Camera, outline: Sequence[tuple[float, float]], *, gloss: float,
+            deeper: float = 0.84) -> Image.Image:  # fmt: skip
+    """Return the picture with part of the top face wet: deeper in colour, a pool of light on it."""
+    wet = ImageEnhance.Brightness(ImageEnhance.Color(picture).enhance(1.35)).enhance(deeper)
+    spots = [camera.spot(Point(x, y, THICK)) for x, y in outline]
+    mask = Image.new("L", picture.size)
+    ImageDraw.Draw(mask).polygon(spots, fill=255)
+    mask = mask.filter(ImageFilter.GaussianBlur(3))
+    picture.paste(wet, (0, 0), mask)
+    width, height = picture.size
+    pool = Image.radial_gradient("L").resize((width, height), Image.Resampling.BICUBIC)
+    pool = ImageChops.offset(pool, -width // 6, -height // 12).point(
+        [round(max(0, 150 - level) * 0.7 * gloss) for level in range(256)]
+    )
+    picture.paste((255, 250, 238), (0, 0), ImageChops.multiply(pool, mask))
+    return picture
+
+
+def _cloth(rng: Random, x: float, y: float) -> list[Solid]:
+    """A folded cloth: two uneven layers."""
+    layers = []
+    for i, reach in enumerate((74.0, 58.0)):
+        spots = [(x + dx * reach + rng.uniform(-9, 9), y + dy * reach * 0.8 + rng.uniform(-9, 9))
+                 for dx, dy in ((-1, -0.8), (0, -1.05), (1, -0.7), (1.1, 0.3), (0.8, 1), (-0.2, 0.9), (-1.05, 0.8))]  # fmt: skip
+        layers.append(slab("linen", spots, Point(0, 0, THICK + 14 * (i + 1)), X, Y, 14, X))
+    return layers
+
+
+def samples(rng: Random, wood: str) -> Image.Image:
+    """One board with three fields of finish and bare wood between, numbered."""
+    camera = views.close(views.WIDE, -12, 1.2, height=1250, away=1500, middle=0.5)
+    picture = views.on_bench(rng, views.WIDE, camera)
+    long, deep = 800.0, 260.0
+    render.draw(picture, camera, [box(wood, (-long / 2, -deep / 2, 0), (long, deep, THICK), "x", pick=1)], rng,
+                dense=1.2, shadow=120)  # fmt: skip
+    fields = ((-360, 0.96, 0.0), (-110, 0.86, 0.45), (140, 0.76, 1.0))
+    for left, deeper, gloss in fields:
+        outline = [(left, -deep / 2 + 24), (left + 210, -deep / 2 + 24), (left + 210, deep / 2), (left, deep / 2)]
+        picture = _wetted(picture, camera, outline, gloss=gloss * 0.8, deeper=deeper)
+    drawing = Drawing(picture, rng, camera)
+    for number, (left, _, _) in enumerate(fields, 1):
+        for x in (left, left + 210):
+            drawing.scored(Point(x, -deep / 2 + 12, THICK), Point(x, deep / 2, THICK), dark=150, over=3)
+        drawing.written(str(number), Point(left + 105, -deep / 2 + 12, THICK), X, Point(0, -1, 0), 17, width=1.8)
+    return drawing.lay()
+
+
+def beads(rng: Random, wood: str) -> Image.Image:
+    """Squeeze-out: beads of glue in a row along two joints, even all the way."""
+    camera = views.close(views.WIDE, -30, 1.9, height=700, away=1200, middle=0.5)
+    picture = views.on_bench(rng, views.WIDE, camera)
+    solids = [box(wood, (-420, -210 + 140 * i, 0), (840, 139.4, THICK), "x", pick=i * 2) for i in range(3)]
+    render.draw(picture, camera, solids, rng, dense=0.9, shadow=120)
+    drops: list[Solid] = []
+    for joint in (-70.0, 70.0):
+        x = -400.0
+        while x < 400:
+            across = rng.uniform(5, 10)
+            drops += spun("glue", (x, joint + rng.uniform(-1, 1), THICK), ((0, across), (across * 0.35, across * 0.8),
+                                                                        (across * 0.5, across * 0.3)), sides=8)  # fmt: skip
+            x += rng.uniform(13, 26)
+    render.draw(picture, camera, drops, rng, shadow=50, floor=THICK, loose=0.5)
+    return picture
