@@ -4,8 +4,8 @@ A wait is elapsed time. It runs through nights, closings and clock changes and n
 in whole minutes since 1970 in UTC and knows no calendar. The planner asks it for waits to come, the bench page for
 waits that run; nothing else computes an end.
 
-Ends are rounded up to the whole minute, after an excess of less than a second is dropped: 63.6 minutes are 64, 120.000001
-are 120.
+Ends are rounded up to the whole minute, after an excess of less than a second is dropped: 63.6 minutes are 64,
+120.000001 are 120.
 
 Not modelled yet: temperature. Every hour counts one hour. A history of the air will come in beside the figures, and
 what a stage says of its own rule (`doubles_per`) is kept for it.
@@ -35,7 +35,7 @@ class Stage:
 
 @dataclass(frozen=True, slots=True)
 class Tend:
-    """Short work inside a wait: to be begun `at` to `at + within` minutes after the hands-on work, and how long it takes."""
+    """Short work inside a wait: begun `at` to `at + within` minutes after the hands-on work, and how long it takes."""
 
     key: str
     at: int

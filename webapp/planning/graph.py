@@ -1,0 +1,170 @@
+"""The operations of all builds as one graph: what each waits for, and in which order to place them.
+
+Operations are numbered in document order. A link to abandoned work means the operation that does it again, where there
+is one.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from heapq import heapify, heappop, heappush
+
+from webapp.planning.network import After, Build, Document, Operation, Product
+from webapp.planning.progress import Progress, minutes_left, progress
+from webapp.trade.cure import Window
+from webapp.trade.kinds import inserted, kind
+
+
+class CircleError(ValueError):
+    """Operations that wait for each other."""
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """What a node waits for: the end of another, a stage of its wait, or as the layer over it."""
+
+    to: int
+    stage: str | None = None
+    lag: int = 0
+    within: int | None = None
+    over: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Node:
+    """An operation with all that it needs to be placed."""
+
+    number: int
+    build: int
+    operation: Operation
+    product: Product | None
+    progress: Progress
+    left: int
+    split: bool
+    links: tuple[Link, ...]
+
+    @property
+    def key(self) -> str:
+        """The operation's key in its build."""
+        return self.operation.key
+
+    @property
+    def stage_names(self) -> tuple[str, ...]:
+        """The stages of its wait."""
+        product = self.product.stages if self.product else ()
+        return tuple(dict.fromkeys(stage.name for stage in (*product, *self.operation.stages)))
+
+
+class Graph:
+    """The nodes of a document."""
+
+    def __init__(self, document: Document) -> None:
+        self.document = document
+        self.builds = document.builds
+        products = {product.name: product for product in document.products}
+        self.nodes: list[Node] = []
+        for number, build in enumerate(document.builds):
+            self.nodes += _nodes(number, build, len(self.nodes), products)
+        self.followers: list[list[int]] = [[] for _ in self.nodes]
+        for node in self.nodes:
+            for link in node.links:
+                self.followers[link.to].append(node.number)
+
+    def of_build(self, number: int) -> Iterator[Node]:
+        """The nodes of one build in document order."""
+        return (node for node in self.nodes if node.build == number)
+
+    def order(self, wanted: Sequence[int] | None = None) -> Iterator[int]:
+        """Yield the nodes in an order in which nothing comes before what it waits for.
+
+        `wanted` is the order to keep to where that allows it, all nodes once; without it, that of the document.
+        """
+        rank = {number: place for place, number in enumerate(wanted if wanted is not None else range(len(self.nodes)))}
+        waits_for = [len({link.to for link in node.links}) for node in self.nodes]
+        ready = [(rank[number], number) for number, waits in enumerate(waits_for) if not waits]
+        heapify(ready)
+        placed = 0
+        while ready:
+            number = heappop(ready)[1]
+            yield number
+            placed += 1
+            for follower in dict.fromkeys(self.followers[number]):
+                waits_for[follower] -= 1
+                if not waits_for[follower]:
+                    heappush(ready, (rank[follower], follower))
+        if placed < len(self.nodes):
+            raise CircleError("some operations wait for each other; take out one of their links")
+
+    def windows(self, node: Node, link: Link) -> tuple[Window, ...]:
+        """The recoat windows that rule a layer over another: those of the pair, or else of the lower layer."""
+        lower = self.nodes[link.to].product
+        if lower is None:
+            return ()
+        pairs = node.product.recoat_over if node.product else {}
+        named = next((name for name in (lower.name, lower.family) if name is not None and name in pairs), None)
+        return lower.recoat if named is None else pairs[named]
+
+    def inserted(self, node: Node, link: Link, needs: Iterable[str]) -> list[tuple[str, int]]:
+        """The work to be put in before a layer: keys and minutes, without what the build has of its own."""
+        return [
+            (f"{node.key}.{need}", inserted(need)[1]) for need in needs if not self._between(link.to, node.number, need)
+        ]
+
+    def _between(self, lower: int, upper: int, name: str) -> bool:
+        """Whether the build has work of a kind after one operation and before another."""
+        after = self._reached([lower], {n: self.followers[n] for n in range(len(self.nodes))})
+        before = self._reached([upper], {n.number: [link.to for link in n.links] for n in self.nodes})
+        return any(self.nodes[number].operation.kind == name for number in after & before - {lower, upper})
+
+    def _reached(self, start: Iterable[int], ways: Mapping[int, Sequence[int]]) -> set[int]:
+        reached: set[int] = set()
+        edge = list(start)
+        while edge:
+            number = edge.pop()
+            if number not in reached:
+                reached.add(number)
+                edge += ways[number]
+        return reached
+
+
+def _nodes(number: int, build: Build, first: int, products: Mapping[str, Product]) -> Iterator[Node]:
+    places = {operation.key: first + place for place, operation in enumerate(build.operations)}
+    meant = _meant(build)
+    for operation in build.operations:
+        yield Node(
+            number=places[operation.key],
+            build=number,
+            operation=operation,
+            product=products.get(operation.product or ""),
+            progress=progress(operation),
+            left=minutes_left(operation),
+            split=kind(operation.kind).split if operation.split is None else operation.split,
+            links=tuple(_links(operation, meant, places)),
+        )
+
+
+def _links(operation: Operation, meant: Mapping[str, str], places: Mapping[str, int]) -> Iterator[Link]:
+    named: list[tuple[After, bool]] = [(after, False) for after in operation.after]
+    if operation.over is not None:
+        named.append((After(operation.over), True))
+    for after, over in named:
+        other = meant[after.operation]
+        # A link to the abandoned work that this very operation does again says nothing.
+        if not (other == operation.key and after.operation != other):
+            yield Link(places[other], after.stage, after.lag, after.within, over)
+
+
+def _meant(build: Build) -> dict[str, str]:
+    """The operation that a link to each key means: the one that does abandoned work again."""
+    again: dict[str, str] = {}
+    for operation in build.operations:
+        if operation.again_for is not None:
+            again.setdefault(operation.again_for, operation.key)
+    abandoned = {operation.key for operation in build.operations if operation.abandoned is not None}
+    meant = {}
+    for operation in build.operations:
+        key, passed = operation.key, {operation.key}
+        while key in abandoned and again.get(key, key) not in passed:
+            key = again[key]
+            passed.add(key)
+        meant[operation.key] = key
+    return meant

@@ -1,0 +1,109 @@
+"""Operations as they are laid out, before anything is explained: what `place` and `explain` share."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+
+from webapp.planning.graph import Graph, Link, Node
+from webapp.planning.planned import Why
+from webapp.planning.roster import Slot
+from webapp.trade.cure import Recoat, recoat_windows
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """Inserted work, with its slot: before a layer, or inside a wait and then to be begun from `at` until `by`."""
+
+    key: str
+    slot: Slot
+    at: int | None = None
+    by: int | None = None
+
+    @property
+    def missed(self) -> bool:
+        """Whether tending comes later than it should."""
+        return self.by is not None and self.slot.start > self.by
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """One operation laid out. `start` and `end` are of the hands-on work, `clears` counts its tending too.
+
+    Blocked work has no times; `blocked_by` is the node that it waits for in vain, or its own where no hours are left.
+    `slot` is what is still to be worked: none for done work.
+    """
+
+    start: int | None = None
+    end: int | None = None
+    clears: int | None = None
+    began: int | None = None
+    slot: Slot | None = None
+    stages: Mapping[str, int | None] = field(default_factory=dict)
+    before: tuple[Piece, ...] = ()
+    tending: tuple[Piece, ...] = ()
+    window: Recoat | None = None
+    missed: bool = False
+    short_of: int | None = None
+    blocked_by: int | None = None
+
+    def with_clears(self) -> "Laid":
+        """The same, its `clears` counting its tending."""
+        ends = [piece.slot.end for piece in self.tending]
+        return self if self.end is None else replace(self, clears=max([self.end, *ends]))
+
+    @property
+    def pieces(self) -> tuple[Piece, ...]:
+        """Its inserted work in order of time."""
+        return (*self.before, *self.tending)
+
+    @property
+    def from_(self) -> int | None:
+        """When the first of it begins, inserted work before it included."""
+        return self.before[0].slot.start if self.before else self.start
+
+
+@dataclass(frozen=True, slots=True)
+class Clearance:
+    """Something that holds an operation, until when (None: for good), and the other side."""
+
+    why: Why
+    until: int | None
+    link: Link
+
+
+def clearances(node: Node, laid: Mapping[int, Laid], graph: Graph) -> list[Clearance]:
+    """Return what an operation waits for in its own build.
+
+    Takes:   the node; what is laid already, all that it waits for included; the graph.
+    Returns: one clearance for each link, in order; recoat windows are not in it, but the end of the layer below is.
+    Raises:  KeyError where something it waits for is not laid.
+    Source:  the shop document, rules 2, 7, 11.
+    """
+    return [_clearance(node, link, laid[link.to], graph) for link in node.links]
+
+
+def _clearance(node: Node, link: Link, other: Laid, graph: Graph) -> Clearance:
+    if link.stage is not None and (link.stage in other.stages or other.end is None):
+        until, why = other.stages.get(link.stage), Why.STAGE
+    elif link.over and graph.windows(node, link):
+        until, why = other.end, Why.ORDER
+    else:
+        until, why = other.clears, Why.ORDER
+    return Clearance(why, None if until is None else until + link.lag, link)
+
+
+def layer_below(node: Node, graph: Graph) -> Link | None:
+    """The link to the layer below, where that has windows."""
+    return next((link for link in node.links if link.over and graph.windows(node, link)), None)
+
+
+def windows(node: Node, laid: Mapping[int, Laid], graph: Graph) -> tuple[Recoat, ...]:
+    """Return when a layer may go on over the one below.
+
+    Takes:   the node; what is laid already; the graph.
+    Returns: the windows as instants; none where no windows rule it.
+    Raises:  KeyError where the layer below is not laid.
+    Source:  the shop document, rule 7.
+    """
+    link = layer_below(node, graph)
+    began = None if link is None else laid[link.to].began
+    return () if link is None or began is None else recoat_windows(began, graph.windows(node, link))

@@ -1,0 +1,179 @@
+"""The latest start of each operation: how long it may be put off before a build ends too late.
+
+What follows an operation, by link or on the same person, moves right with it in the planned order; all else stands
+still. So one pass from the last operation back gives every latest start at once: each has to clear before the latest
+start of whatever follows it, and of what ends a build, before that build's limit: its planned finish, or its due where
+that is later. People stay as planned.
+
+Kept simple, and never too late: work that is running, done, or longer than any opening stays where it is planned; an
+operation that must start within some time of another, or inside a recoat window, does not move past where the other,
+as planned, lets it.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from webapp.planning.graph import Graph, Node
+from webapp.planning.hours import Hours
+from webapp.planning.laid import Laid, clearances
+from webapp.planning.network import Pin
+from webapp.planning.openings import Openings
+from webapp.planning.progress import Progress
+from webapp.planning.roster import Slot
+
+_Place = tuple[int, str]  # node, key of the work
+
+
+@dataclass(frozen=True, slots=True)
+class _Bar:
+    """Work on people, in planned order: a node's own, its tending, or what is put in before it."""
+
+    place: _Place
+    slot: Slot
+    at: int | None = None  # minutes after the node's end, of tending
+    within: int = 0
+
+
+def latest_starts(graph: Graph, hours: Hours, laid: Mapping[int, Laid], limits: Mapping[int, int]) -> dict[int, int]:
+    """Return the latest start of each operation that is still to come.
+
+    Takes:   the graph; its hours; what was laid; the instant by which each build is to end, by number.
+    Returns: latest starts by node, never before the planned ones. Work that nothing limits is not in it.
+    Raises:  nothing.
+    Source:  the shop document, `latest_start`, in the simple form said above.
+    """
+    return _Pass(graph, hours, laid, limits).starts()
+
+
+class _Pass:
+    def __init__(self, graph: Graph, hours: Hours, laid: Mapping[int, Laid], limits: Mapping[int, int]) -> None:
+        self.graph, self.hours, self.laid, self.limits = graph, hours, laid, limits
+        self.start: dict[_Place, int] = {}  # the latest start of work gone over already
+        self.next: dict[int, _Place] = {}  # of each person, the work gone over last
+
+    def starts(self) -> dict[int, int]:
+        """Go over all work from the last back."""
+        bars = sorted((bar for number in self.laid for bar in self._bars(number)), key=lambda bar: bar.slot.start)
+        for bar in reversed(bars):
+            latest = self._latest(bar)
+            if latest is not None:
+                self.start[bar.place] = latest
+            for person in bar.slot.people:
+                self.next[person] = bar.place
+        nodes = (node for node in self.graph.nodes if node.progress is Progress.TO_COME)
+        return {n.number: self.start[n.number, n.key] for n in nodes if (n.number, n.key) in self.start}
+
+    def _bars(self, number: int) -> Iterator[_Bar]:
+        laid = self.laid[number]
+        if laid.slot is not None:
+            yield _Bar((number, self.graph.nodes[number].key), laid.slot)
+        for piece in laid.before:
+            yield _Bar((number, piece.key), piece.slot)
+        for piece in laid.tending:
+            if piece.at is not None and piece.by is not None and laid.end is not None:
+                yield _Bar((number, piece.key), piece.slot, piece.at - laid.end, piece.by - piece.at)
+
+    def _latest(self, bar: _Bar) -> int | None:
+        """The latest start of some work; None where nothing limits it."""
+        node, laid = self.graph.nodes[bar.place[0]], self.laid[bar.place[0]]
+        planned = bar.slot.start
+        if node.progress is not Progress.TO_COME and bar.at is None:
+            return planned
+        ends = list(self._ends(bar, node, laid))
+        if not ends:
+            return None
+        if bar.slot.over_closing:
+            return planned
+        openings = self.hours.together(bar.slot.people)
+        limit = min([*self._starts(bar, node, laid)], default=None)
+        start = self._back(bar, node, min(ends), limit, openings)
+        return max(planned, start if bar.at is not None else self._tended(node, laid, start, openings))
+
+    def _ends(self, bar: _Bar, node: Node, laid: Laid) -> Iterator[int]:
+        """What limits the end of some work: its people's next, and for a node's own what follows, and its build."""
+        for person in bar.slot.people:
+            following = self.next.get(person)
+            if following is not None and following in self.start:
+                yield self.start[following]
+        if bar.place[1] == node.key:
+            yield from self._follow(node, laid)
+        limit = self.limits.get(node.build)
+        if limit is not None:
+            yield limit
+
+    def _follow(self, node: Node, laid: Laid) -> Iterator[int]:
+        """What follows by link, and the stages to be reached before hand-over, as ends of the hands-on work."""
+        end = laid.end or 0
+        for number in dict.fromkeys(self.graph.followers[node.number]):
+            follower = self.laid[number]
+            first = follower.before[0].key if follower.before else self.graph.nodes[number].key
+            latest = self.start.get((number, first))
+            for hold in clearances(self.graph.nodes[number], self.laid, self.graph) if latest is not None else ():
+                if latest is not None and hold.link.to == node.number and hold.until is not None:
+                    yield latest - (hold.until - end)
+        limit = self.limits.get(node.build)
+        for done_at in self.graph.builds[node.build].done_at:
+            reached = laid.stages.get(done_at.stage)
+            if done_at.operation == node.key and limit is not None and reached is not None:
+                yield limit - (reached - end)
+
+    def _starts(self, bar: _Bar, node: Node, laid: Laid) -> Iterator[int]:
+        """What limits the start of some work whatever follows it: its pin, its window, what it must follow."""
+        pin = node.operation.pinned
+        if pin is not None:
+            yield _pin_ends(pin, self.hours)
+        if bar.at is not None:
+            return
+        if laid.window is not None and laid.window.end is not None:
+            yield laid.window.end - (bar.slot.end - bar.slot.start)
+        for hold in clearances(node, self.laid, self.graph):
+            if hold.link.within is not None and hold.until is not None:
+                yield hold.until - hold.link.lag + hold.link.within
+
+    def _back(self, bar: _Bar, node: Node, end: int, limit: int | None, openings: Openings) -> int:
+        """The latest start in the hours of its people that ends by an instant, and starts by another."""
+        minutes = sum(stop - start for start, stop in bar.slot.spans)
+        inserted = bar.at is not None or bool(self.laid[node.number].before)
+        if node.split and not inserted:
+            least = self.graph.document.shop.least_minutes
+            return _split_back(minutes, end, limit, least, openings, bar.slot.start)
+        end = end if limit is None else min(end, limit + minutes)
+        for opens, closes in reversed(list(openings.between(bar.slot.start, end))):
+            if closes - opens >= minutes:
+                return closes - minutes
+        return bar.slot.start
+
+    def _tended(self, node: Node, laid: Laid, start: int, openings: Openings) -> int:
+        """The latest start, from one back, with which all tending still falls into its span and its people's hours."""
+        planned = laid.slot.start if laid.slot else start
+        bars = [bar for bar in self._bars(node.number) if bar.at is not None]
+        while bars and start > planned:
+            run = openings.run(start, node.left) if node.split else ((start, start + node.left),)
+            end = run[-1][1] if run else start
+            if all(self._can_tend(bar, end) for bar in bars):
+                break
+            start -= 1
+        return start
+
+    def _can_tend(self, bar: _Bar, end: int) -> bool:
+        first = end + (bar.at or 0)
+        last = min(first + bar.within, self.start.get(bar.place, first + bar.within))
+        minutes = bar.slot.end - bar.slot.start
+        spans = self.hours.together(bar.slot.people).between(first, last + minutes)
+        return any(stop - start >= minutes for start, stop in spans)
+
+
+def _split_back(minutes: int, end: int, limit: int | None, least: int, openings: Openings, planned: int) -> int:
+    run = openings.run_back(end, minutes)
+    start = planned if run is None else run[0][0]
+    if limit is not None and start > limit:
+        start = max(planned, (openings.last_before(limit + 1) or planned))
+    while start > planned and openings.begin_split(start, minutes, least) != start:
+        start = openings.last_before(start) or planned
+    return start
+
+
+def _pin_ends(pin: Pin, hours: Hours) -> int:
+    if pin.on is not None:
+        return hours.midnight(pin.on.fromordinal(pin.on.toordinal() + 1)) - 1
+    return pin.at or 0

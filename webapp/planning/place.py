@@ -1,0 +1,218 @@
+"""Laying out operations one after the other, each as early as the rules allow: serial schedule generation.
+
+The order decides everything: an operation takes what those before it have left of people's time. First comes what is
+not to be decided any more (done and abandoned work, work that runs, tending of waits that run, pinned work), then all
+else in the order given. A search over orders calls `lay_out` again and again; it explains nothing, so it is quick.
+
+Rules in force here: 1 hours, 2 and 3 waits as elapsed time, 7 recoat windows as far as the layer below may stay where
+it is, 8 tending, 10 work in hand, 11. The place for equipment, drying places, dust and cold is `_Layout._find`: a slot
+that breaks one of them is sought again from when it clears. Moving an earlier operation for what must follow it (rule
+8, `within_minutes`; rule 7, the lower layer) belongs there too.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from webapp.planning.graph import Graph, Node
+from webapp.planning.hours import Hours
+from webapp.planning.laid import Clearance, Laid, clearances, layer_below, windows
+from webapp.planning.network import Build
+from webapp.planning.pinning import pin_starts, pinned_slot
+from webapp.planning.progress import Progress
+from webapp.planning.roster import Roster, Slot, Wanted
+from webapp.planning.running import go_on
+from webapp.planning.tending import cut_lead, give_tending, lay_tended, tending_after
+from webapp.trade.cure import Recoat, stage_ends
+
+
+def lay_out(graph: Graph, hours: Hours, order: Sequence[int] | None = None) -> dict[int, Laid]:
+    """Return all operations of a graph laid out.
+
+    Takes:   the graph; the hours of its shop; the order to keep to, all nodes once (without it, that of the document).
+    Returns: what was laid, by node.
+    Raises:  CircleError when operations wait for each other.
+    Source:  the shop document, rules; serial schedule generation as in Kolisch (1996).
+
+    >>> from webapp.planning.network import Build, Document, Opening, Operation, Shop
+    >>> shop = Shop("UTC", (Opening((3,), 480, 1020),))
+    >>> graph = Graph(Document(0, shop, builds=(Build("Stool", (Operation("mill", "mill", 60),)),)))
+    >>> lay_out(graph, Hours(shop))[0].slot.spans
+    ((480, 540),)
+    """
+    layout = _Layout(graph, hours)
+    layout.lay_what_is()
+    for number in graph.order(order):
+        if number not in layout.laid:
+            layout.lay(graph.nodes[number])
+    return layout.laid
+
+
+def not_before(build: Build, hours: Hours) -> int | None:
+    """When a build may begin: its instant, or the midnight that begins its date."""
+    when = build.not_before
+    return when if when is None or isinstance(when, int) else hours.midnight(when)
+
+
+class _Layout:
+    def __init__(self, graph: Graph, hours: Hours) -> None:
+        self.graph, self.hours = graph, hours
+        self.now = graph.document.now
+        self.roster = Roster(hours)
+        self.laid: dict[int, Laid] = {}
+        self.reserved: dict[int, Slot] = {}
+
+    def lay_what_is(self) -> None:
+        """Lay all that the order does not decide."""
+        running = [node for node in self.graph.nodes if node.progress is Progress.RUNNING]
+        for node in sorted(running, key=lambda node: (node.operation.started or 0, node.number)):
+            self._go_on(node)
+        for node in self.graph.nodes:
+            if node.progress is Progress.ABANDONED:
+                self.laid[node.number] = Laid(start=node.operation.started)
+            elif node.progress is Progress.DONE:
+                self._lay_done(node)
+        for node in self.graph.nodes:
+            if node.progress is Progress.TO_COME and node.operation.pinned is not None:
+                self._reserve(node)
+
+    def lay(self, node: Node) -> None:
+        """Lay one operation, all that it waits for being laid."""
+        reserved = self.reserved.pop(node.number, None)
+        if reserved is not None:
+            self.roster.take_back(reserved)
+        holds = clearances(node, self.laid, self.graph)
+        blocking = next((hold.link.to for hold in holds if hold.until is None), None)
+        if blocking is not None:
+            self.laid[node.number] = _blocked(node, blocking)
+            return
+        found = self._pinned(node, holds) or self._lay_free(node, self._ready(node, holds))
+        self.laid[node.number] = found or _blocked(node, node.number)
+
+    def _ready(self, node: Node, holds: Iterable[Clearance]) -> int:
+        """From when on an operation may start, whoever is in."""
+        dates = [not_before(self.graph.builds[node.build], self.hours), node.operation.not_before]
+        return max([self.now, *(d for d in dates if d is not None), *(h.until for h in holds if h.until is not None)])
+
+    def _wanted(self, node: Node, ready: int) -> tuple[Wanted, int | None]:
+        """The work of an operation, and how many people it is given where that is fewer than asked for."""
+        asked = node.operation.makers
+        people = self.roster.can_meet(ready, asked)
+        least = self.graph.document.shop.least_minutes
+        return Wanted(node.left, node.split, people, least), people if people < asked else None
+
+    def _lay_free(self, node: Node, ready: int) -> Laid | None:
+        """Lay an operation that no pin holds: inside a window of the layer below, or else where it can first be."""
+        allowed = windows(node, self.laid, self.graph)
+        if not allowed:
+            return self._find(node, ready)
+        for window in allowed:
+            found = self._in_window(node, ready, window)
+            if found is not None:
+                return found
+        return self._rescue(node, ready, allowed[0])
+
+    def _in_window(self, node: Node, ready: int, window: Recoat) -> Laid | None:
+        """A layer in one window, taken back where it would run out of it."""
+        found = self._find(node, max(ready, window.begin), window.needs)
+        if found is None or found.end is None:
+            return None
+        if window.end is None or found.end <= window.end:
+            return replace(found, window=window)
+        self._take_back(found)
+        return None
+
+    def _rescue(self, node: Node, ready: int, first: Recoat) -> Laid | None:
+        """A layer whose windows are all gone: as early as may be after the first of them began, with the rescue."""
+        link = layer_below(node, self.graph)
+        lower = None if link is None else self.graph.nodes[link.to].product
+        needs = lower.missed_needs if lower else ()
+        found = self._find(node, max(ready, first.begin), needs)
+        return None if found is None else replace(found, window=first, missed=True)
+
+    def _find(self, node: Node, ready: int, needs: Iterable[str] = ()) -> Laid | None:
+        """Lay an operation as early as it can be from an instant on, with the work that is needed just before it."""
+        link = layer_below(node, self.graph)
+        before = [] if link is None else self.graph.inserted(node, link, needs)
+        wanted, short = self._wanted(node, ready)
+        if not wanted.people:
+            return None
+        if before:
+            wanted = replace(wanted, minutes=wanted.minutes + sum(minutes for _, minutes in before), split=False)
+        found = lay_tended(node, ready, wanted, self.roster)
+        if found is None:
+            return None
+        pieces, slot = cut_lead(found[0], before)
+        return replace(self._laid(node, slot), before=pieces, tending=found[1], short_of=short).with_clears()
+
+    def _take_back(self, found: Laid) -> None:
+        for slot in (*(piece.slot for piece in found.pieces), found.slot):
+            if slot is not None:
+                self.roster.take_back(slot)
+
+    def _laid(self, node: Node, slot: Slot) -> Laid:
+        return self._waiting(node, Laid(start=slot.start, end=slot.end, clears=slot.end, slot=slot), slot.end)
+
+    def _waiting(self, node: Node, laid: Laid, ended: int) -> Laid:
+        operation = node.operation
+        began = ended if operation.wait_began is None else operation.wait_began
+        product = node.product.stages if node.product else ()
+        return replace(
+            laid, began=began, stages=stage_ends(began, product, operation.stages, operation.reached, self.now)
+        )
+
+    def _pinned(self, node: Node, holds: Sequence[Clearance]) -> Laid | None:
+        """Lay an operation where the maker fixed it, unless its build's order does not let it start then."""
+        pin = node.operation.pinned
+        if pin is None:
+            return None
+        order = max([self.now, *(hold.until for hold in holds if hold.until is not None)])
+        start = pin_starts(pin, order, self.hours)
+        if start is None:
+            return None
+        slot, short = pinned_slot(node, pin, start, self.roster)
+        if slot is None:
+            return None
+        self.roster.give(slot)
+        tending, _ = give_tending(node, tending_after(node, slot.end), slot.end, self.roster)
+        allowed = windows(node, self.laid, self.graph)
+        inside = next((w for w in allowed if w.begin <= slot.start and (w.end is None or slot.end <= w.end)), None)
+        return replace(
+            self._laid(node, slot),
+            tending=tending,
+            short_of=short,
+            window=inside or next(iter(allowed), None),
+            missed=bool(allowed) and inside is None,
+        ).with_clears()
+
+    def _reserve(self, node: Node) -> None:
+        """Keep the time of pinned work until its turn comes, so that nothing else is laid over it."""
+        pin = node.operation.pinned
+        start = None if pin is None else pin_starts(pin, self.now, self.hours)
+        if pin is None or start is None:
+            return
+        slot, _ = pinned_slot(node, pin, start, self.roster)
+        if slot is not None:
+            self.reserved[node.number] = slot
+            self.roster.give(slot)
+
+    def _go_on(self, node: Node) -> None:
+        slot, short = go_on(node, self.now, self.roster)
+        if slot is None:
+            self.laid[node.number] = replace(_blocked(node, node.number), start=node.operation.started)
+            return
+        self.roster.give(slot)
+        tending, _ = give_tending(node, tending_after(node, slot.end), slot.end, self.roster)
+        laid = replace(self._laid(node, slot), start=node.operation.started, tending=tending, short_of=short)
+        self.laid[node.number] = laid.with_clears()
+
+    def _lay_done(self, node: Node) -> None:
+        operation = node.operation
+        end = operation.finished or 0
+        open_ = tuple(tending for tending in tending_after(node, end) if tending.by >= self.now)
+        tending, _ = give_tending(node, open_, self.now, self.roster)
+        laid = Laid(start=operation.started, end=end, clears=end, tending=tending)
+        self.laid[node.number] = self._waiting(node, laid, end).with_clears()
+
+
+def _blocked(node: Node, by: int) -> Laid:
+    return Laid(stages=dict.fromkeys(node.stage_names), blocked_by=by)

@@ -1,0 +1,226 @@
+"""Who can start when: the people of a shop, their hours, and what they are already given.
+
+A set of people works when all of them are in. Which hours that leaves depends only on whose weekly hours they keep, so
+people of the same hours are one group, and sets are sought as combinations of groups instead of people: for each the
+first start at which enough of its people are free.
+
+Work given away only ever grows earlier or later blocks of a person's time. Two facts make the search short: a person
+busy at some minute of a run of work stays in its way for every start up to the end of that block, so the next start
+worth trying is the end of a block; and a block that ends at closing is kept as lasting until he is in again, so that
+full days become one block.
+"""
+
+from bisect import bisect_left, bisect_right, insort
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+from webapp.planning.hours import Hours
+from webapp.planning.instants import DAY
+from webapp.planning.openings import Openings
+from webapp.planning.planned import Span
+
+MEETING = 14 * DAY  # people who do not meet within this are not waited for
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """Work to be given to people: how long, whether it may pause at closing, for how many."""
+
+    minutes: int
+    split: bool
+    people: int = 1
+    least: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """Where work lies: its spans and people. `over_closing` work is longer than any opening and runs past its end."""
+
+    spans: tuple[Span, ...]
+    people: tuple[int, ...]
+    over_closing: bool = False
+
+    @property
+    def start(self) -> int:
+        """When it begins."""
+        return self.spans[0][0]
+
+    @property
+    def end(self) -> int:
+        """When it ends."""
+        return self.spans[-1][1]
+
+
+class Roster:
+    """The people of a shop and what they are given; people go by their number in the shop's list."""
+
+    def __init__(self, hours: Hours) -> None:
+        self.hours = hours
+        self._groups = hours.groups
+        self._given: list[list[Span]] = [[] for _ in self._groups]
+        self._starts: list[list[int]] = [[] for _ in self._groups]
+        self._ends: list[list[int]] = [[] for _ in self._groups]
+        self._sets: dict[int, list[tuple[tuple[int, ...], tuple[int, ...]]]] = {}
+
+    def give(self, slot: Slot) -> None:
+        """Give work to its people."""
+        for person in slot.people:
+            for span in slot.spans:
+                insort(self._given[person], span)
+                self._block(person, *span)
+
+    def take_back(self, slot: Slot) -> None:
+        """Take back what was given."""
+        for person in slot.people:
+            for span in slot.spans:
+                self._given[person].remove(span)
+            self._starts[person], self._ends[person] = [], []
+            for span in self._given[person]:
+                self._block(person, *span)
+
+    def _block(self, person: int, start: int, end: int) -> None:
+        openings = self.hours.of_maker(person)
+        end = openings.next_open(end) or end
+        starts, ends = self._starts[person], self._ends[person]
+        first, last = bisect_left(ends, start), bisect_right(starts, end)
+        if first < last:
+            start, end = min(start, starts[first]), max(end, ends[last - 1])
+        starts[first:last], ends[first:last] = [start], [end]
+
+    @property
+    def people(self) -> int:
+        """How many there are."""
+        return len(self._groups)
+
+    def last_end(self, person: int) -> int:
+        """When the last work given to a person ends."""
+        return max((end for _, end in self._given[person]), default=0)
+
+    def is_given(self, person: int, spans: Sequence[Span]) -> bool:
+        """Whether a person is given other work in any of some spans."""
+        return any(start < end and begin < stop for begin, end in self._given[person] for start, stop in spans)
+
+    def runs_over(self, spans: Sequence[Span], people: Sequence[int]) -> bool:
+        """Whether work lies outside the hours of its people."""
+        openings = self.hours.together(people)
+        return any(openings.minutes(start, end) < end - start for start, end in spans)
+
+    def in_the_way(self, person: int, spans: Sequence[Span]) -> int | None:
+        """The end of the last block of a person's time that meets any of some spans; None when he is free."""
+        starts, ends = self._starts[person], self._ends[person]
+        found = None
+        index = bisect_right(ends, spans[0][0])
+        while index < len(starts) and starts[index] < spans[-1][1]:
+            if any(start < ends[index] and starts[index] < end for start, end in spans):
+                found = ends[index]
+            index += 1
+        return found
+
+    def can_meet(self, ready: int, people: int) -> int:
+        """How many people, of so many wanted, are ever in together in the 14 days from an instant.
+
+        Where nobody comes in so long, the days count from when somebody does. 0: nobody comes at all.
+        """
+        if people == 1 and len(self._groups) == 1:
+            return 1
+        opens = [openings.next_open(ready) for _, openings in self._openings(1)]
+        first = min((instant for instant in opens if instant is not None), default=None)
+        if first is None:
+            return 0
+        for count in range(min(people, len(self._groups)), 0, -1):
+            for _, openings in self._openings(count):
+                meeting = openings.next_open(ready)
+                if meeting is not None and meeting < first + MEETING:
+                    return count
+        return 0
+
+    def earliest(self, ready: int, wanted: Wanted) -> Slot | None:
+        """Return where work can lie at the earliest.
+
+        Takes:   the instant from which on it may start; the work, for no more people than ever meet.
+        Returns: of the sets of people that can start then, the one that ends first, on a tie the first in the order of
+                 the list. None where it can never be done.
+        Raises:  nothing.
+        Source:  the shop document, rule 1.
+
+        >>> from webapp.planning.network import Opening, Shop
+        >>> roster = Roster(Hours(Shop("UTC", (Opening((3,), 480, 1020),))))
+        >>> roster.earliest(0, Wanted(60, split=False))
+        Slot(spans=((480, 540),), people=(0,), over_closing=False)
+        """
+        sets = self._openings(wanted.people)
+        found = self._best(self._within(ready, wanted, members, openings) for members, openings in sets)
+        return found if found is not None or wanted.split else self._over_closing(ready, wanted)
+
+    def _best(self, slots: Iterator[Slot | None]) -> Slot | None:
+        return min(
+            (slot for slot in slots if slot is not None),
+            key=lambda slot: (slot.start, slot.end, slot.people),
+            default=None,
+        )
+
+    def _openings(self, people: int) -> Iterator[tuple[tuple[int, ...], Openings]]:
+        """Each mix of hours that so many people can have among them: who keeps them, and when all are in."""
+        if people not in self._sets:
+            self._sets[people] = list(self._combinations(people))
+        for members, groups in self._sets[people]:
+            yield members, self.hours.of(groups)
+
+    def _combinations(self, people: int) -> Iterator[tuple[tuple[int, ...], tuple[int, ...]]]:
+        kinds = list(dict.fromkeys(self._groups))
+        for size in range(1, min(people, len(kinds)) + 1):
+            for groups in combinations(kinds, size):
+                members = tuple(person for person, group in enumerate(self._groups) if group in groups)
+                if len(members) >= people:
+                    yield members, groups
+
+    def _within(self, ready: int, wanted: Wanted, members: tuple[int, ...], openings: Openings) -> Slot | None:
+        """The earliest slot in the hours common to some people."""
+        start: int | None = ready
+        while start is not None:
+            spans = self._spans(start, wanted, openings)
+            if spans is None:
+                return None
+            slot, start = self._seat(spans, wanted.people, members)
+            if slot is not None:
+                return slot
+        return None
+
+    def _spans(self, start: int, wanted: Wanted, openings: Openings) -> tuple[Span, ...] | None:
+        if wanted.split:
+            begin = openings.begin_split(start, wanted.minutes, wanted.least)
+            return None if begin is None else openings.run(begin, wanted.minutes)
+        begin = openings.begin_whole(start, wanted.minutes)
+        return None if begin is None else ((begin, begin + wanted.minutes),)
+
+    def _seat(self, spans: tuple[Span, ...], people: int, members: tuple[int, ...]) -> tuple[Slot | None, int | None]:
+        """Give the spans to the first who are free, or say when to try again."""
+        free: list[int] = []
+        later: list[int] = []
+        for person in members:
+            end = self.in_the_way(person, spans)
+            if end is not None:
+                later.append(end)
+                continue
+            free.append(person)
+            if len(free) == people:
+                return Slot(spans, tuple(free)), None
+        return None, min(later, default=None)
+
+    def _over_closing(self, ready: int, wanted: Wanted) -> Slot | None:
+        """Work longer than any opening of the week: at the opening of the longest, and past its closing."""
+        start = ready
+        while True:
+            longest = [
+                (span[0] - span[1], span[0], members)
+                for members, openings in self._openings(wanted.people)
+                if (span := openings.longest(start)) is not None
+            ]
+            if not longest:
+                return None
+            _, opens, members = min(longest)
+            slot, _ = self._seat(((opens, opens + wanted.minutes),), wanted.people, members)
+            if slot is not None:
+                return Slot(slot.spans, slot.people, over_closing=True)
+            start = opens + 1
