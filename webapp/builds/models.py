@@ -95,8 +95,8 @@ class Operation(Base):
     build: Mapped[Build] = relationship(back_populates="operations")
     room: Mapped[Room | None] = relationship()
     product: Mapped[Product | None] = relationship()
-    over: Mapped["Operation | None"] = relationship(foreign_keys=[over_id], remote_side=[id])
-    again_for: Mapped["Operation | None"] = relationship(foreign_keys=[again_for_id], remote_side=[id])
+    over: Mapped["Operation | None"] = relationship(foreign_keys=[over_id], remote_side="Operation.id")
+    again_for: Mapped["Operation | None"] = relationship(foreign_keys=[again_for_id], remote_side="Operation.id")
     after: Mapped[list["Link"]] = relationship(
         foreign_keys="Link.operation_id",
         back_populates="operation",

@@ -1,0 +1,44 @@
+"""What other code asks of builds: all that hangs on them in few queries, and whether a record hangs on a row."""
+
+from collections.abc import Sequence
+
+from sqlalchemy import ForeignKey, exists, select
+from sqlalchemy.orm import Session, selectinload
+from sqlalchemy.orm.attributes import set_committed_value
+
+from webapp.builds.models import Build, Hold, Operation
+from webapp.db.base import Base
+from webapp.products.models import Product
+
+OWN_TABLES = {"operation", "part", "link", "hold"}
+
+
+def load_operations(db: Session, builds: Sequence[Build]) -> None:
+    """Read the operations of builds with what they wait for, hold and use: few queries, however many builds."""
+    found = db.scalars(
+        select(Operation)
+        .where(Operation.build_id.in_([build.id for build in builds]))
+        .order_by(Operation.position, Operation.id)
+        .options(
+            selectinload(Operation.after),
+            selectinload(Operation.holds).selectinload(Hold.equipment),
+            selectinload(Operation.product).selectinload(Product.figures),
+            selectinload(Operation.room),
+        )
+    ).all()
+    for build in builds:
+        set_committed_value(build, "operations", [one for one in found if one.build_id == build.id])
+
+
+def has_record(db: Session, row: Build | Operation) -> bool:
+    """Return whether rows of later rooms would go with this one: entries, photos, costs. The record only grows."""
+    keys = [key for table in Base.metadata.tables.values() for key in table.foreign_keys if _goes_along(key, row)]
+    return any(db.scalar(select(exists().where(key.parent == row.id))) for key in keys)
+
+
+def _goes_along(key: ForeignKey, row: Build | Operation) -> bool:
+    return (
+        key.parent.table.name not in OWN_TABLES
+        and key.column.table.name == row.__tablename__
+        and key.ondelete == "CASCADE"
+    )

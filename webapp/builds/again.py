@@ -1,0 +1,73 @@
+"""Making a piece again: its operations and parts in a new build, without its client, its dates and its record."""
+
+from collections.abc import Iterable, Mapping
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy.orm import Session
+
+from webapp.builds.actions import load_operations
+from webapp.builds.models import Build, Hold, Link, Operation, Part
+
+
+def again(db: Session, old: Build, now: datetime) -> Build:
+    """Return a new build with the operations and parts of an old one, without its client, dates and record."""
+    new = Build(
+        shop_id=old.shop_id,
+        name=old.name,
+        wood=old.wood,
+        weight=old.weight,
+        made_by=old.made_by,
+        created_at=now,
+    )
+    db.add(new)
+    db.flush()
+    load_operations(db, [old])
+    _copy_operations(db, old, new)
+    keys = {one.key for one in old.operations if not one.again_for_id}
+    new.done_at = [row for row in old.done_at or () if row["operation"] in keys] or None
+    new.parts = [Part(shop_id=new.shop_id, **_values(part, PART_COLUMNS)) for part in old.parts]
+    db.flush()
+    return new
+
+
+SIDES = tuple(f"{side}_{form}" for side in ("thickness", "width", "length") for form in ("typed", "nm"))
+PART_COLUMNS = ("position", "name", "count", "wood", "note", *SIDES)
+ESTIMATE = ("minutes", "low", "high", "makers", "count", "assembly_minutes")
+OPERATION_COLUMNS = (
+    *("key", "name", "group", "kind", "position", "note"),
+    *ESTIMATE,
+    *("split", "dusty", "room_id", "product_id", "stages", "tend"),
+)
+
+
+def _values(row: Any, columns: Iterable[str]) -> dict[str, Any]:
+    return {column: getattr(row, column) for column in columns}
+
+
+def _copy_operations(db: Session, old: Build, new: Build) -> None:
+    """Work that was done again for what was abandoned is not done twice in the new piece."""
+    meant = {one.id: one.again_for_id for one in old.operations if one.again_for_id}
+    kept = [one for one in old.operations if one.id not in meant]
+    rows = {one.id: Operation(shop_id=new.shop_id, build_id=new.id, **_values(one, OPERATION_COLUMNS)) for one in kept}
+    db.add_all(rows.values())
+    db.flush()
+    for later, first in meant.items():
+        rows[later] = rows.get(first) or rows[_first(first, meant)]
+    for one in kept:
+        copy = rows[one.id]
+        copy.over_id = rows[one.over_id].id if one.over_id else None
+        copy.holds = [Hold(**_values(hold, ("equipment_id", "count", "until"))) for hold in one.holds]
+        copy.after = [
+            Link(waits_for_id=rows[link.waits_for_id].id, **_values(link, ("stage", "lag_minutes", "within_minutes")))
+            for link in one.after
+            if rows[link.waits_for_id] is not copy
+        ]
+
+
+def _first(key: int, meant: Mapping[int, int]) -> int:
+    passed = {key}
+    while key in meant and meant[key] not in passed:
+        key = meant[key]
+        passed.add(key)
+    return key
