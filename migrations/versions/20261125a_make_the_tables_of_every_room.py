@@ -476,9 +476,11 @@ def upgrade() -> None:
         sa.Column("height", sa.Integer(), nullable=False),
         sa.Column("taken_at", sa.DateTime(timezone=True), nullable=True),
         sa.Column("at", sa.DateTime(timezone=True), nullable=False),
+        sa.Column("asks_time", sa.Boolean(), nullable=False),
         sa.Column("caption", sa.String(), nullable=False),
         sa.Column("is_cover", sa.Boolean(), nullable=False),
         sa.Column("removed_at", sa.DateTime(timezone=True), nullable=True),
+        sa.Column("version", sa.Integer(), nullable=False),
         sa.ForeignKeyConstraint(["build_id"], ["build.id"], name=op.f("fk_photo_build_id_build"), ondelete="CASCADE"),
         sa.ForeignKeyConstraint(["maker_id"], ["maker.id"], name=op.f("fk_photo_maker_id_maker"), ondelete="SET NULL"),
         sa.ForeignKeyConstraint(

@@ -1,0 +1,66 @@
+"""From files as they are sent to stored pictures. No database is open meanwhile: this is the slow part.
+
+Files are on the disk for good before any row names them. One that no row comes to name is harmless, and swept later.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import datetime, tzinfo
+from io import BytesIO
+from typing import BinaryIO
+
+from webapp.photos.models import key, original
+from webapp.web import images
+from webapp.web.files import Store, StoreError, name_of
+from webapp.web.forms import tidy
+
+LONGEST_NAME = 200
+
+
+@dataclass(frozen=True)
+class Received:
+    """A picture whose files are stored."""
+
+    sha256: str
+    sent_name: str
+    width: int
+    height: int
+    taken_at: datetime | None
+
+
+@dataclass(frozen=True)
+class Refused:
+    """A file that was not taken, and why."""
+
+    name: str
+    says: str
+
+
+@dataclass
+class Batch:
+    """What became of the files of one sending."""
+
+    received: list[Received] = field(default_factory=list)
+    refused: list[Refused] = field(default_factory=list)
+
+
+def receive_all(sent: Iterable[tuple[str, BinaryIO]], store: Store, zone: tzinfo) -> Batch:
+    """Store the pictures among (name, file), one after the other; a bad one does not stop the rest."""
+    batch = Batch()
+    for name, file in sent:
+        shown = tidy(name)[:LONGEST_NAME] or "photo"
+        try:
+            batch.received.append(receive(file, shown, store, zone))
+        except (images.PictureError, StoreError) as error:
+            batch.refused.append(Refused(shown, str(error)))
+    return batch
+
+
+def receive(file: BinaryIO, name: str, store: Store, zone: tzinfo) -> Received:
+    """Store one picture: as it was sent, and in each size it is shown in. Raises PictureError, StoreError."""
+    picture = images.read(file)
+    sha256 = name_of(file)
+    store.put(original(sha256), file)
+    for size, content in picture.sizes.items():
+        store.put(key(sha256, size), BytesIO(content))
+    return Received(sha256, name, picture.width, picture.height, picture.taken_at(zone))
