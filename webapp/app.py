@@ -8,8 +8,8 @@ from datetime import datetime
 from functools import cache
 from pathlib import Path
 
-from flask import Blueprint, Flask, request, url_for
-from flask.sessions import SecureCookieSessionInterface
+from flask import Blueprint, Flask, Response, request, url_for
+from flask.sessions import SecureCookieSessionInterface, SessionMixin
 from jinja2 import StrictUndefined
 from sqlalchemy import Engine
 from werkzeug.middleware.proxy_fix import ProxyFix
@@ -23,10 +23,12 @@ from webapp.db.engine import make_engine
 from webapp.journal.views import room as journal
 from webapp.lookback.views import room as lookback
 from webapp.people.views import room as people
+from webapp.photos import panels as photos_panels
 from webapp.photos.views import room as photos
 from webapp.products.views import room as products
 from webapp.settings import Settings, asset_dir
 from webapp.shops.actions import identify
+from webapp.shops.panel import head_panel, person_panel
 from webapp.shops.views import room as shops
 from webapp.stock.views import room as stock
 from webapp.web import clock, errors, filters, guard, headers, panels
@@ -34,7 +36,14 @@ from webapp.web import clock, errors, filters, guard, headers, panels
 MEGABYTE = 1024 * 1024
 # from the lowest to the highest: a room may use the models of those before it
 ROOMS: tuple[Blueprint, ...] = (people, shops, products, builds, journal, photos, stock, costs, days, bench, lookback)
-PANELS: dict[str, tuple[panels.Panel, ...]] = {}
+PANELS: dict[str, tuple[panels.Panel, ...]] = {
+    "head": (head_panel,),
+    "person": (person_panel,),
+    "build": (photos_panels.build_panel,),
+    "build_cover": (photos_panels.cover_panel,),
+    "operation_line": (photos_panels.line_panel,),
+    "entry": (photos_panels.entry_panel,),
+}
 
 
 class Cookies(SecureCookieSessionInterface):
@@ -43,13 +52,17 @@ class Cookies(SecureCookieSessionInterface):
     def get_cookie_secure(self, app: Flask) -> bool:
         return request.is_secure
 
+    def save_session(self, app: Flask, session: SessionMixin, response: Response) -> None:
+        """A picture that a browser keeps for ever neither carries a cookie nor depends on one."""
+        if not response.cache_control.immutable:
+            super().save_session(app, session, response)
+
 
 def create_app(
     settings: Settings, *, engine: Engine | None = None, now: Callable[[], datetime] = clock.system
 ) -> Flask:
     """Return the app for these settings; tests pass an engine and a clock of their own."""
-    folders = {"template_folder": str(asset_dir("templates")), "static_folder": str(asset_dir("static"))}
-    app = Flask("webapp", **folders)
+    app = Flask("webapp", template_folder=str(asset_dir("templates")), static_folder=str(asset_dir("static")))
     _configure(app, settings, now)
     db_session.init_app(app, engine or make_engine(settings.database))
     for part in (panels, filters, headers, errors):

@@ -4,6 +4,7 @@ from datetime import date, datetime, timedelta
 
 from flask import Flask
 
+from webapp.planning.instants import moment
 from webapp.trade import lengths, money
 from webapp.web.clock import now, today
 from webapp.web.guard import visitor
@@ -23,7 +24,7 @@ def init_app(app: Flask) -> None:
 
 def local(moment: datetime) -> datetime:
     """Return a moment on the wall clock of the shop."""
-    return moment.astimezone(visitor().shop.zone)
+    return moment.astimezone(visitor().zone)
 
 
 def clock_time(moment: datetime) -> str:
@@ -38,7 +39,7 @@ def stamp(moment: datetime) -> str:
 def day(value: date | datetime) -> str:
     """Return a day as it is said in the shop: Mon 9 near by, Mon 9 March further off, with the year in another."""
     on = local(value).date() if isinstance(value, datetime) else value
-    here = today(str(visitor().shop.zone))
+    here = today(str(visitor().zone))
     text = f"{DAYS[on.weekday()]} {on.day}"
     if abs(on - here) <= NEAR:
         return text
@@ -100,4 +101,16 @@ def plural(count: int, one: str, many: str = "") -> str:
     return f"{count} {one if count == 1 else many or one + 's'}"
 
 
-FILTERS = (when, day, long_day, clock_time, span, clock_span, until, amount, length, temperature, stamp, plural)
+def said(instant: int) -> str:
+    """Return a planner's instant (minutes since 1970) as `when` says it."""
+    return when(moment(instant))
+
+
+def said_clock(instant: int) -> str:
+    return clock_time(moment(instant))
+
+
+FILTERS = (
+    when, day, long_day, clock_time, span, clock_span, until, amount, length, temperature, stamp, plural, said,
+    said_clock,
+)  # fmt: skip

@@ -1,0 +1,149 @@
+"""From rows to the shop document: the shop, the open builds with what the journal says of them, the figures in use."""
+
+import json
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session, selectinload
+
+from webapp.builds.document import operation_fields
+from webapp.builds.models import PLANNED, Build, Operation
+from webapp.journal.actions import states
+from webapp.planning.network import Document
+from webapp.planning.reading import to_document
+from webapp.planning.record import OperationState
+from webapp.products.document import product_mapping
+from webapp.products.models import Figures
+from webapp.shops.document import planning_shop
+from webapp.shops.models import Shop
+
+# what the planner is given of the shop comes from rows directly; the reader only wants something in its place
+EMPTY_SHOP = {"time_zone": "UTC", "hours": [], "climate": {"day": 20, "night": 20}}
+
+
+@dataclass(frozen=True)
+class Open:
+    """The open builds of a shop: the document, and which rows its names mean."""
+
+    document: Document
+    builds: Mapping[str, Build]
+    operations: Mapping[tuple[str, str], Operation]
+    states: Mapping[int, OperationState]
+    figures: Mapping[str, Figures] = field(default_factory=dict)
+
+
+def open_builds(db: Session, shop_id: int) -> Sequence[Build]:
+    """Return the builds that are planned, in the order they were begun, with all that a document needs of them."""
+    wanted = (
+        select(Build)
+        .where(Build.shop_id == shop_id, Build.status.in_(PLANNED))
+        .order_by(Build.id)
+        .options(
+            selectinload(Build.operations).selectinload(Operation.after),
+            selectinload(Build.operations).selectinload(Operation.holds),
+        )
+    )
+    return db.scalars(wanted).all()
+
+
+def shop_document(db: Session, shop_id: int, now: datetime) -> Open:
+    """Return the shop document of a shop at a moment, and the rows behind its names."""
+    shop = db.get_one(Shop, shop_id)
+    builds = [build for build in open_builds(db, shop_id) if build.operations]
+    return _document(db, shop, builds, now)
+
+
+def _document(db: Session, shop: Shop, builds: Iterable[Build], now: datetime) -> Open:
+    named = _named(builds)
+    every = [operation for build in named.values() for operation in build.operations]
+    folded = states(db, every, now)
+    products = Products(db)
+    mapping = {
+        "benchtide": 1,
+        "now": now.isoformat(),
+        "shop": EMPTY_SHOP,
+        "builds": [_build(name, build, folded, products) for name, build in named.items()],
+    }
+    mapping["products"] = products.mappings
+    document = replace(to_document(mapping), shop=planning_shop(shop))
+    rows = {(name, operation.key): operation for name, build in named.items() for operation in build.operations}
+    return Open(document, named, rows, folded, products.figures)
+
+
+def _named(builds: Iterable[Build]) -> dict[str, Build]:
+    """Return builds by a name each of its own: two may be called alike."""
+    found: dict[str, Build] = {}
+    for build in builds:
+        name, number = build.name, 2
+        while name in found:
+            name, number = f"{build.name} ({number})", number + 1
+        found[name] = build
+    return found
+
+
+def _build(name: str, build: Build, folded: Mapping[int, OperationState], products: "Products") -> dict[str, Any]:
+    fields: dict[str, Any] = {
+        "name": name,
+        "weight": build.weight,
+        "done_at": build.done_at or [],
+        "operations": [_operation(operation, folded[operation.id], products) for operation in build.operations],
+    }
+    if build.due_on:
+        fields["due"] = build.due_on.isoformat()
+    if build.not_before:
+        fields["not_before"] = build.not_before.isoformat()
+    return fields
+
+
+def _operation(operation: Operation, state: OperationState, products: "Products") -> dict[str, Any]:
+    fields = operation_fields(operation) | state.as_document_fields(makers=operation.makers)
+    name = products.name_for(operation, state.figures)
+    return fields | {"product": name} if name else fields
+
+
+class Products:
+    """The figures in use. One product may stand in a document twice: as its label says today, and as it said when a
+    wait began, or with the tending of one operation.
+    """
+
+    def __init__(self, db: Session) -> None:
+        self.db = db
+        self.mappings: list[dict[str, Any]] = []
+        self.figures: dict[str, Figures] = {}
+        self._names: dict[tuple[int, str], str] = {}
+
+    def name_for(self, operation: Operation, figures_id: int | None) -> str | None:
+        if operation.product is None:
+            return None
+        figures = self._figures(operation, figures_id)
+        tend = json.dumps(operation.tend) if operation.tend is not None else ""
+        key = (figures.id, tend)
+        if key not in self._names:
+            self._names[key] = self._add(operation, figures)
+        return self._names[key]
+
+    def _figures(self, operation: Operation, figures_id: int | None) -> Figures:
+        assert operation.product is not None
+        if figures_id is None:
+            return operation.product.current
+        older = (figures for figures in operation.product.figures if figures.id == figures_id)
+        return next(older, operation.product.current)
+
+    def _add(self, operation: Operation, figures: Figures) -> str:
+        product = figures.product
+        name = product.name
+        if figures is not product.current:
+            name += f" (figures {figures.number})"
+        if operation.tend is not None:
+            name += f" for {operation.name}"
+        while name in self.figures:
+            name += " again"
+        mapping = product_mapping(name, figures)
+        if operation.tend is not None:
+            mapping["tend"] = operation.tend
+        self.mappings.append(mapping)
+        self.figures[name] = figures
+        return name
