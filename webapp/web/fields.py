@@ -29,7 +29,9 @@ class ReadField(wtforms.StringField):
         return str(value)
 
     def process_formdata(self, valuelist: list[Any]) -> None:
-        text = str(valuelist[0]).strip() if valuelist else ""
+        if not valuelist:
+            return
+        text = str(valuelist[0]).strip()
         if len(text) > 100:
             raise ValueError("That is too long.")
         self.data = self.read(text) if text else None
