@@ -20,6 +20,7 @@ from webapp.costs.views import room as costs
 from webapp.days.views import room as days
 from webapp.db import session as db_session
 from webapp.db.engine import make_engine
+from webapp.journal import panels as journal_panels
 from webapp.journal.views import room as journal
 from webapp.lookback.views import room as lookback
 from webapp.people.views import room as people
@@ -39,9 +40,10 @@ ROOMS: tuple[Blueprint, ...] = (people, shops, products, builds, journal, photos
 PANELS: dict[str, tuple[panels.Panel, ...]] = {
     "head": (head_panel,),
     "person": (person_panel,),
-    "build": (photos_panels.build_panel,),
+    "build": (journal_panels.journal_panel, photos_panels.build_panel),
+    "build_top": (journal_panels.top_panel,),
     "build_cover": (photos_panels.cover_panel,),
-    "operation_line": (photos_panels.line_panel,),
+    "operation_line": (journal_panels.operation_panel, photos_panels.line_panel),
     "entry": (photos_panels.entry_panel,),
 }
 

@@ -16,12 +16,14 @@ from webapp.trade.cure import Recoat
 class Held:
     """Something that holds an operation.
 
-    `until` is when it clears, where the clock tells; with `order` it is an earlier step that is not done.
+    `until` is when it clears, where the clock tells; with `order` it is an earlier step that is not done. With `soft`
+    the clock says it is over and nobody has looked yet: no reason is asked for.
     """
 
     says: str
     until: datetime | None = None
     order: bool = False
+    soft: bool = False
 
 
 def holds(scene: Scene, operation: Operation) -> list[Held]:
@@ -87,9 +89,8 @@ def _tending(scene: Scene, earlier: Operation) -> Iterator[Held]:
 
 
 def _unanswered(scene: Scene, earlier: Operation, stage: str) -> Iterator[Held]:
-    asked = [w.stage for w in waits.questions(scene, earlier) if w.mark == "curing"]
-    if stage in asked:
-        yield Held(f"{earlier.name}: look first whether it is {stage}")
+    if any(wait.stage == stage and wait.mark == "curing" for wait in waits.questions(scene, earlier)):
+        yield Held(f"{earlier.name}: look first whether it is {stage}", soft=True)
 
 
 def _dates(scene: Scene, operation: Operation) -> Iterator[Held]:
@@ -110,8 +111,17 @@ def _recoat(scene: Scene, operation: Operation) -> Iterator[Held]:
     open_now = next((w for w in found if w.begin <= now and (w.end is None or now < w.end)), None)
     if open_now is not None:
         yield from _needs(scene, operation, lower, open_now)
+        yield from _not_dry(scene, lower)
     elif found:
         yield _shut(lower, found, now)
+
+
+def _not_dry(scene: Scene, lower: Operation) -> Iterator[Held]:
+    again = scene.state(lower).look_again.get(waits.DRY)
+    if again is not None and again > scene.now:
+        yield Held(f"{lower.name} was not dry: look again", again)
+    else:
+        yield from _unanswered(scene, lower, waits.DRY)
 
 
 def _shut(lower: Operation, found: tuple[Recoat, ...], now: int) -> Held:

@@ -1,11 +1,49 @@
-"""What happened, newest first."""
+"""What happened, newest first: in the shop, and on one build."""
 
-from flask import Blueprint
+from flask import Blueprint, render_template, request
+from flask.typing import ResponseReturnValue
+
+from webapp.builds.models import Build
+from webapp.db.session import session
+from webapp.journal import clock_views, line_views, shop_time_views, wait_views
+from webapp.journal.lines import happened, lines_of
+from webapp.journal.words import tending_words
+from webapp.planning.entry import RecordError
+from webapp.web import paging
+from webapp.web.guard import mine, visitor
+from webapp.web.once import new_key
 
 room = Blueprint("journal", __name__)
+for noun in (clock_views, wait_views, line_views, shop_time_views):
+    room.register_blueprint(noun.part)
+room.add_app_template_global(new_key, "new_id")
+room.add_app_template_filter(tending_words)
+
+LINES = 50
 
 
 @room.get("/journal")
 def index() -> str:
-    """What happened, newest first."""
-    return ""
+    """Show what happened in the shop."""
+    return _page(None)
+
+
+@room.get("/builds/<int:build_id>/journal")
+def of_build(build_id: int) -> str:
+    """Show what happened on one build."""
+    return _page(mine(Build, build_id))
+
+
+def _page(build: Build | None) -> str:
+    words = request.args.get("words", "").strip()
+    page = paging.page_of(happened(visitor().shop.id, build.id if build else None, words), LINES)
+    lines = lines_of(session(), page.rows)
+    return render_template("journal/index.html", build=build, page=page, lines=lines, words=words)
+
+
+@room.errorhandler(RecordError)
+def not_taken(error: RecordError) -> ResponseReturnValue:
+    """Say what is wrong with a line that the journal cannot take."""
+    session().rollback()
+    text = str(error)
+    return render_template("journal/not_taken.html", text=text[:1].upper() + text[1:] + "."), 422

@@ -5,7 +5,7 @@ to anybody, says `planning/waits.py`.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from webapp.builds.models import PAST, Operation
@@ -16,6 +16,8 @@ from webapp.planning.record import OperationState
 from webapp.planning.waits import Mark, Part, parts
 from webapp.trade import cure
 
+# what a layer is asked about before the next one goes over it, where the label names no stage for that
+DRY = "dry"
 PLACES = (("press", "Leave in the press"), ("form", "Leave on the form"), ("mold", "Leave on the form"))
 
 
@@ -105,30 +107,31 @@ def waits_of(scene: Scene, operation: Operation) -> Iterator[Wait]:
     if scene.state(operation).abandoned_at is not None:
         return
     tending = tuple(tendings_of(scene, operation))
-    for part in parts_of(scene, operation):
-        wait = _wait(operation, part, tending)
-        if wait.end > scene.now or _is_asked(scene, operation, wait):
-            yield wait
+    for wait in [*_stage_waits(scene, operation), *_windows(scene, operation)]:
+        if wait.next_end(scene.now) > scene.now or _is_asked(scene, operation, wait):
+            yield replace(wait, tending=tending)
             tending = ()
-    yield from _windows(scene, operation)
 
 
-def _wait(operation: Operation, part: Part, tending: tuple[Tending, ...]) -> Wait:
-    return Wait(
-        operation.id,
-        part.stage,
-        words(part.mark, part.stage),
-        part.mark.value,
-        instants.moment(part.begin),
-        instants.moment(part.end),
-        tending=tending,
-        asks=part.mark is not Mark.RESTING,
-    )
+def _stage_waits(scene: Scene, operation: Operation) -> Iterator[Wait]:
+    """A layer that gets another one over it is asked about for that one, and for what else is waited for."""
+    wanted = _wanted(scene, operation) if any(_layers_over(scene, operation)) else None
+    for part in parts_of(scene, operation):
+        if part.mark is not Mark.CURING or wanted is None or part.stage in wanted:
+            yield Wait(
+                operation.id,
+                part.stage,
+                words(part.mark, part.stage),
+                part.mark.value,
+                instants.moment(part.begin),
+                instants.moment(part.end),
+                asks=part.mark is not Mark.RESTING,
+            )
 
 
 def _is_asked(scene: Scene, operation: Operation, wait: Wait) -> bool:
     answered = wait.stage in scene.state(operation).reached or scene.builds[operation.build_id].status in PAST
-    return wait.asks and not answered and not is_overtaken(scene, operation)
+    return wait.asks and wait.end <= scene.now and not answered and not is_overtaken(scene, operation)
 
 
 def words(mark: Mark, stage: str) -> str:
@@ -140,7 +143,7 @@ def words(mark: Mark, stage: str) -> str:
 
 def questions(scene: Scene, operation: Operation) -> list[Wait]:
     """Return the waits of an operation that are over and want an answer."""
-    return [wait for wait in waits_of(scene, operation) if wait.asks and wait.end <= scene.now]
+    return [wait for wait in waits_of(scene, operation) if _is_asked(scene, operation, wait)]
 
 
 def tendings_of(scene: Scene, operation: Operation) -> Iterator[Tending]:
@@ -165,19 +168,33 @@ def windows(scene: Scene, upper: Operation, lower: Operation) -> tuple[cure.Reco
     return cure.recoat_windows(began(state) or 0, found)
 
 
+def _layers_over(scene: Scene, lower: Operation) -> Iterator[Operation]:
+    for upper in scene.followers.get(lower.id, ()):
+        if upper.over_id == lower.id and scene.state(upper).started is None:
+            yield upper
+
+
 def _windows(scene: Scene, lower: Operation) -> Iterator[Wait]:
     now = instants.cut(scene.now)
-    for upper in scene.followers.get(lower.id, ()):
-        if upper.over_id != lower.id or scene.state(upper).started is not None:
-            continue
-        coming = (w for w in windows(scene, upper, lower) if (w.begin > now if w.end is None else w.end > now))
+    for upper in _layers_over(scene, lower):
+        coming = (w for w in windows(scene, upper, lower) if w.end is None or w.end > now)
         window = next(coming, None)
         if window is not None:
             yield _window(scene, upper, lower, window)
 
 
 def _window(scene: Scene, upper: Operation, lower: Operation, window: cure.Recoat) -> Wait:
-    begin = instants.moment(began(scene.state(lower)) or 0)
-    until = None if window.end is None else instants.moment(window.end)
+    state = scene.state(lower)
+    begin = instants.moment(began(state) or 0)
     opens = instants.moment(window.begin)
-    return Wait(lower.id, "", upper.name, Mark.CURING.value, begin, opens, until, follower=upper.id)
+    return Wait(
+        lower.id,
+        DRY,
+        upper.name,
+        Mark.CURING.value,
+        begin,
+        max(opens, state.look_again.get(DRY, opens)),
+        None if window.end is None else instants.moment(window.end),
+        asks=opens > begin,
+        follower=upper.id,
+    )

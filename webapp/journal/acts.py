@@ -1,0 +1,66 @@
+"""What the views of the verbs share: the act out of a form, the way back, the words afterwards, the page that asks."""
+
+from typing import Any
+
+from flask import flash, redirect, render_template, request
+from flask.typing import ResponseReturnValue
+from markupsafe import Markup
+
+from webapp.builds.models import Operation
+from webapp.db.session import session
+from webapp.journal.forms import EntryForm
+from webapp.journal.models import Entry
+from webapp.journal.scene import Scene, of_builds
+from webapp.journal.verbs import MINUTE, Act
+from webapp.shops.models import Shop
+from webapp.web.clock import now
+from webapp.web.guard import mine, visitor
+from webapp.web.local_path import local_path
+from webapp.web.once import new_key
+
+
+def act_of(form: EntryForm) -> Act:
+    """Return who does what the form says, under its id, now or at the time typed."""
+    who, moment = visitor(), now()
+    at = form.at.data or moment
+    earlier = at < moment - MINUTE
+    return Act(str(form.id.data or new_key()), at, moment, who.shop.id, who.maker_id, earlier)
+
+
+def way_back() -> str:
+    """Return the page the form came from: the bench, unless it says otherwise."""
+    return local_path(request.values.get("next"))
+
+
+def this_shop() -> Shop:
+    return session().get_one(Shop, visitor().shop.id)
+
+
+def scene_of(operation: Operation) -> Scene:
+    """Return the scene of the build that an operation belongs to."""
+    return of_builds(session(), [operation.build], visitor().zone, now())
+
+
+def was_sent(form: EntryForm) -> bool:
+    """Return whether this very line is in the journal already: then nothing is to be done but to answer the same."""
+    return session().get(Entry, str(form.id.data)) is not None
+
+
+def say(text: str, entry: Entry | None = None, caution: Any = None) -> None:
+    """Say on the next page what was noted, with a way to take it back."""
+    undo = entry.id if entry is not None else None
+    flash(Markup(render_template("journal/_said.html", text=text, undo=undo, caution=caution, next=way_back())))  # noqa: S704
+
+
+def back() -> ResponseReturnValue:
+    return redirect(way_back(), 303)
+
+
+def ask(form: EntryForm, title: str, label: str, **more: Any) -> str:
+    """Render the page that asks what a verb needs to know."""
+    values = {"operation": None, "build": None, "says": (), "quick": (), "others": (), "rows": {}, **more}
+    return render_template("journal/verb.html", form=form, title=title, label=label, way_back=way_back(), **values)
+
+
+def the_operation(operation_id: int) -> Operation:
+    return mine(Operation, operation_id)

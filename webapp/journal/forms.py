@@ -1,0 +1,109 @@
+"""Forms of the verbs. Each carries the id of the line it writes, made when the page was made."""
+
+from datetime import datetime
+from typing import Any
+
+import wtforms
+from wtforms.validators import NumberRange, ValidationError
+from wtforms.validators import Optional as MayLack
+
+from webapp.planning.entry import LONGEST_REMEMBERED
+from webapp.web.clock import now, today
+from webapp.web.fields import DayField, MomentField, SpanField, WholeField
+from webapp.web.forms import Form, Needed, longest
+from webapp.web.guard import visitor
+from webapp.web.once import new_key
+
+LONGEST_NOTE = 5000
+
+
+def not_to_come(_form: wtforms.Form, field: wtforms.Field) -> None:
+    moment = field.data
+    if isinstance(moment, datetime) and moment > now():
+        raise ValidationError("That is still to come. Give the time it was.")
+
+
+class EntryForm(Form):
+    """What every verb may be told: its id, the way back, and a time earlier than now."""
+
+    id = wtforms.HiddenField(default=new_key)
+    next = wtforms.HiddenField()
+    at = MomentField("When it was", [MayLack(), not_to_come], description="Leave it empty for now.")
+
+
+class StartForm(EntryForm):
+    reason = wtforms.StringField("Why now", [longest(500)])
+
+
+class AbandonForm(EntryForm):
+    reason = wtforms.StringField("What went wrong", [Needed("A word or two, please."), longest(500)])
+
+
+class AgainForm(EntryForm):
+    """An answer to a wait's end: dry, or tacky or wet and then when to look again."""
+
+    stage = wtforms.HiddenField(validators=[Needed()])
+    answer = wtforms.HiddenField(validators=[Needed()])
+    again_at = MomentField("Or at", [MayLack()])
+
+
+class CountForm(EntryForm):
+    done = WholeField("Done so far", [Needed("How many are done?"), NumberRange(0, 100_000)])
+
+
+class NoteForm(EntryForm):
+    note = wtforms.TextAreaField("Note", [Needed("Nothing is written yet."), longest(LONGEST_NOTE)])
+
+
+class HoursForm(EntryForm):
+    """Hours filled in afterwards, in one line."""
+
+    operation = wtforms.SelectField("At what", coerce=int)
+    minutes = SpanField("How long", [Needed("How long was it? 45, 1:30 or 1 h 30 min.")])
+    day = DayField("On what day", [Needed("On which day?")])
+    note = wtforms.StringField("Note", [longest(500)])
+    is_done = wtforms.BooleanField("and with that it is done")
+
+    def validate_minutes(self, field: wtforms.Field) -> None:
+        if not 0 < field.data <= LONGEST_REMEMBERED:
+            raise ValidationError("From 1 min to 24 h at a time.")
+
+    def validate_day(self, field: wtforms.Field) -> None:
+        if field.data and field.data > today(str(visitor().zone)):
+            raise ValidationError("That day is still to come.")
+
+
+class ShopTimeForm(EntryForm):
+    what = wtforms.StringField("What", [Needed("What was it?"), longest(100)])
+
+
+class StoppedForm(EntryForm):
+    at = MomentField("Stopped at", [Needed("When did it stop?"), not_to_come])
+
+
+class EditForm(EntryForm):
+    """A correction: the time, and the words or figures that the line has."""
+
+    at = MomentField("When it was", [Needed("When was it?"), not_to_come])
+    note = wtforms.TextAreaField("Note", [longest(LONGEST_NOTE)])
+    reason = wtforms.StringField("Reason", [longest(500)])
+    minutes = SpanField("How long", [Needed("How long was it?")])
+    day = DayField("On what day", [MayLack()])
+    done = WholeField("Done so far", [Needed("How many are done?"), NumberRange(0, 100_000)])
+    why = wtforms.StringField("Why it is corrected", [longest(500)])
+
+    KEPT = ("at", "why")
+
+    def only(self, *names: str) -> "EditForm":
+        """Keep the fields that the line has."""
+        for name in ("note", "reason", "minutes", "day", "done"):
+            if name not in names:
+                delattr(self, name)
+        return self
+
+    def changes(self) -> dict[str, Any]:
+        """Return the data as corrected; a field left empty takes its words away."""
+        found = {field.name: field.data for field in self.typed_fields() if field.name != "at"}
+        if found.get("day") is not None:
+            found["day"] = found["day"].isoformat()
+        return found

@@ -1,0 +1,51 @@
+"""What a build's page shows of the journal: its lines, where each operation stands, and what may be started next."""
+
+from flask import g, render_template
+
+from webapp.builds.models import Build, Operation
+from webapp.db.session import session
+from webapp.journal.lines import happened, lines_of
+from webapp.journal.scene import Scene, of_builds
+from webapp.journal.standing import Standing, standing_of
+from webapp.planning.record import State
+from webapp.web.clock import now
+from webapp.web.guard import visitor
+
+SHOWN = 30
+
+
+def journal_panel(build: Build) -> str:
+    """The newest lines of a build's journal."""
+    rows = session().scalars(happened(visitor().shop.id, build.id).limit(SHOWN)).all()
+    return render_template("journal/_panel.html", build=build, lines=lines_of(session(), rows), shown=SHOWN)
+
+
+def operation_panel(operation: Operation) -> str:
+    """Where an operation stands, with the buttons that fit."""
+    return render_template("journal/_operation.html", it=_standing(_scene(operation.build), operation))
+
+
+def top_panel(build: Build) -> str:
+    """The one thing to start, or what is in hand."""
+    scene = _scene(build)
+    own = [operation for operation in scene.operations if operation.build_id == build.id]
+    found = [_standing(scene, operation) for operation in own]
+    in_hand = [one for one in found if one.state == State.IN_HAND]
+    ready = [one for one in found if one.is_open and not one.hard]
+    ready.sort(key=lambda one: one.state != State.PAUSED)
+    return render_template("journal/_top.html", build=build, in_hand=in_hand, ready=ready[:1])
+
+
+def _standing(scene: Scene, operation: Operation) -> Standing:
+    kept: dict[int, Standing] = g.setdefault("standings", {})
+    if operation.id not in kept:
+        kept[operation.id] = standing_of(scene, operation, visitor().maker_id)
+    return kept[operation.id]
+
+
+def _scene(build: Build) -> Scene:
+    """The scene of a build, loaded once a request."""
+    kept: dict[int, Scene] = g.setdefault("scenes", {})
+    if build.id not in kept:
+        kept[build.id] = of_builds(session(), [build], visitor().zone, now())
+    return kept[build.id]

@@ -1,0 +1,84 @@
+"""Where an operation stands, all that its line on a page needs."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from webapp.builds.models import Operation
+from webapp.journal.holds import Held, holds
+from webapp.journal.scene import Scene
+from webapp.journal.verbs import TOO_EARLY
+from webapp.journal.waits import Tending, Wait, has_wait, tendings_of, waits_of
+from webapp.journal.words import state_words
+from webapp.planning.record import State
+
+
+@dataclass(frozen=True)
+class Standing:
+    """An operation's state in words, what holds it, what it waits for, what it asks."""
+
+    operation: Operation
+    state: str
+    words: str
+    is_mine: bool
+    others_at_it: int
+    since: datetime | None
+    before: int
+    held: tuple[Held, ...]
+    waits: tuple[Wait, ...]
+    questions: tuple[Wait, ...]
+    tending: tuple[Tending, ...]
+    has_wait: bool
+    clamps_tight: datetime | None
+    early: str
+    done_count: int
+    left: int
+    now: datetime
+
+    @property
+    def hard(self) -> tuple[Held, ...]:
+        return tuple(one for one in self.held if not one.soft)
+
+    @property
+    def is_open(self) -> bool:
+        """Not begun, or paused."""
+        return self.state in (State.NOT_STARTED, State.PAUSED)
+
+    @property
+    def tending_now(self) -> tuple[Tending, ...]:
+        return tuple(one for one in self.tending if one.begin <= self.now)
+
+
+def standing_of(scene: Scene, operation: Operation, maker_id: int | None) -> Standing:
+    """Return where an operation stands, seen by one maker."""
+    state = scene.state(operation)
+    found = tuple(waits_of(scene, operation))
+    running = next((span for span in state.spans if span.end is None and span.maker == maker_id), None)
+    return Standing(
+        operation=operation,
+        state=state.state.value,
+        words=state_words(scene, operation),
+        is_mine=running is not None,
+        others_at_it=len({maker for maker in state.at_it if maker != maker_id}),
+        since=running.start if running else None,
+        before=_before(state.worked_minutes, running.start if running else None, scene.now),
+        held=tuple(holds(scene, operation)),
+        waits=tuple(wait for wait in found if wait.next_end(scene.now) > scene.now),
+        questions=tuple(wait for wait in found if wait.asks and wait.end <= scene.now),
+        tending=tuple(tendings_of(scene, operation)),
+        has_wait=has_wait(scene, operation),
+        clamps_tight=state.wait_began,
+        early=state.overruled.get(TOO_EARLY, ""),
+        done_count=state.done_count,
+        left=left_of(operation, state.worked_minutes),
+        now=scene.now,
+    )
+
+
+def _before(worked: int, since: datetime | None, now: datetime) -> int:
+    """Minutes worked before the running clock was started."""
+    return 0 if since is None else max(0, worked - int((now - since).total_seconds() // 60))
+
+
+def left_of(operation: Operation, worked: int) -> int:
+    """Return the minutes that are left by the estimate: at least a tenth of it, as the plan has it."""
+    return max(operation.minutes - worked // operation.makers, -(-operation.minutes // 10))

@@ -1,0 +1,153 @@
+"""What a maker says he does, as lines of the journal. Each verb writes all its lines under ids that follow from one."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import Any
+
+from sqlalchemy import or_, select
+from sqlalchemy.orm import Session
+
+from webapp.builds.models import Build, Operation
+from webapp.journal import actions
+from webapp.journal.bridge import closings
+from webapp.journal.models import Entry
+from webapp.journal.scene import Scene, entry_of, read
+from webapp.planning import labour
+from webapp.planning.corrections import effective, withdrawal
+from webapp.planning.entry import WITHDRAWN, RecordError
+from webapp.planning.labour import Question
+from webapp.planning.record import State
+from webapp.planning.spans import Span, worked_spans
+from webapp.shops.document import open_hours
+from webapp.shops.models import Shop
+
+TOO_EARLY = "too-early"
+MINUTE = timedelta(minutes=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Act:
+    """Who does something, when, and under which id the page sends it."""
+
+    id: str
+    at: datetime
+    now: datetime
+    shop_id: int
+    maker_id: int | None
+    remembered: bool = False
+
+    def data(self, **more: Any) -> dict[str, Any]:
+        """Return the data of a line, without what is not known."""
+        known = {key: value for key, value in more.items() if value not in (None, "")}
+        return known | ({"remembered": True} if self.remembered else {})
+
+
+def write(
+    db: Session, act: Act, kind: str, operation: Operation | None = None, build: Build | None = None, **data: Any
+) -> Entry:
+    """Write one line for an act."""
+    return actions.record(
+        db,
+        kind,
+        id=act.id,
+        at=act.at,
+        now=act.now,
+        shop_id=act.shop_id,
+        maker_id=act.maker_id,
+        operation=operation,
+        build=build,
+        data=act.data(**data),
+    )
+
+
+@dataclass(frozen=True)
+class Clocks:
+    """The clocks of a shop: those that run and are believed, and those to be asked about."""
+
+    running: tuple[Span, ...]
+    questions: tuple[Question, ...]
+
+    def of(self, maker_id: int | None) -> list[Span]:
+        return [span for span in self.running if span.maker == maker_id]
+
+
+def clocks_in(shop: Shop, entries: Iterable[Any], now: datetime) -> Clocks:
+    """Return the clocks that these entries tell of."""
+    found = list(entries)
+    first = min((entry.at for entry in found), default=now)
+    spans = worked_spans(effective(found), now)
+    asked = labour.forgotten(spans, closings(open_hours(shop), first, now + actions.MARGIN), now, shop.zone)
+    forgotten = {question.span for question in asked}
+    return Clocks(tuple(span for span in spans if span.end is None and span not in forgotten), asked)
+
+
+def clocks_of(db: Session, shop: Shop, now: datetime) -> Clocks:
+    """Return the clocks of a shop that were started lately."""
+    lately = or_(Entry.at >= now - actions.RECENT, Entry.corrects.is_not(None))
+    kinds = Entry.kind.in_((*actions.CLOCK_KINDS, WITHDRAWN))
+    return clocks_in(shop, read(db, Entry.shop_id == shop.id, kinds, lately), now)
+
+
+def start(db: Session, act: Act, operation: Operation, scene: Scene, beside: Clocks, early: str = "") -> Entry:
+    """Start an operation, or go on with it; other running clocks of the maker given in `beside` are paused."""
+    state = scene.state(operation)
+    kind = "resumed" if state.state is State.PAUSED else "started"
+    begun = write(db, act, kind, operation, early=early)
+    if early:
+        actions.record(
+            db,
+            "overruled",
+            id=f"{act.id}.early",
+            at=act.at,
+            now=act.now,
+            shop_id=act.shop_id,
+            maker_id=act.maker_id,
+            operation=operation,
+            data={"flag": TOO_EARLY, "reason": early},
+        )
+    pause_others(db, begun, beside)
+    return begun
+
+
+def pause_others(db: Session, begun: Entry, clocks: Clocks) -> None:
+    for entry in labour.pauses(entry_of(begun), clocks.running):
+        actions.keep(db, entry, begun.shop_id)
+
+
+def done(db: Session, act: Act, operation: Operation, scene: Scene, minutes: int | None = None) -> Entry:
+    """End the hands-on work; the wait begins with the figures of now, unless tight clamps began it."""
+    label = scene.label(operation)
+    return write(db, act, "done", operation, minutes=minutes, figures=label.id if label else None)
+
+
+def clamps(db: Session, act: Act, operation: Operation, scene: Scene) -> Entry:
+    """Say that the clamps are tight: the wait begins."""
+    label = scene.label(operation)
+    return write(db, act, "clamped", operation, figures=label.id if label else None)
+
+
+def undo(db: Session, act: Act, wrong: Entry) -> Entry | None:
+    """Take a line back with all that was written together with it; None where it was taken back before."""
+    together = select(Entry).where(
+        Entry.shop_id == wrong.shop_id, or_(Entry.id == wrong.id, Entry.id.startswith(f"{wrong.id}.", autoescape=True))
+    )
+    first = None
+    for row in db.scalars(together.order_by(Entry.id)).all():
+        if not _is_withdrawn(db, row.id):
+            entry = withdrawal(entry_of(row), act.id + row.id.removeprefix(wrong.id), arrived=act.now)
+            kept = actions.keep(db, entry, act.shop_id)
+            first = first or kept
+    return first
+
+
+def _is_withdrawn(db: Session, entry_id: str) -> bool:
+    """Whether a line is taken back, and the taking back is not itself taken back."""
+    withdrawals = db.scalars(select(Entry.id).where(Entry.corrects == entry_id, Entry.kind == WITHDRAWN)).all()
+    return any(not _is_withdrawn(db, found) for found in withdrawals)
+
+
+def check_not_before(spans: Iterable[Span], at: datetime) -> None:
+    """Raise RecordError where a clock would stop before it was started."""
+    if any(span.end is None and at < span.start - MINUTE for span in spans):
+        raise RecordError("it cannot have ended before it was started: give a later time")
