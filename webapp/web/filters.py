@@ -87,7 +87,8 @@ def amount(minor: int, currency: str | None = None) -> str:
     return money.show_money(minor, currency or visitor().shop.currency)
 
 
-def length(nanometres: int, unit: str | None = None) -> str:
+def size(nanometres: int, unit: str | None = None) -> str:
+    """Return a length taken on wood. Not called length: that counts in templates."""
     return lengths.show(nanometres, unit or visitor().shop.length_unit)
 
 
@@ -111,6 +112,6 @@ def said_clock(instant: int) -> str:
 
 
 FILTERS = (
-    when, day, long_day, clock_time, span, clock_span, until, amount, length, temperature, stamp, plural, said,
+    when, day, long_day, clock_time, span, clock_span, until, amount, size, temperature, stamp, plural, said,
     said_clock,
 )  # fmt: skip
