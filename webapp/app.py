@@ -17,6 +17,7 @@ from werkzeug.middleware.proxy_fix import ProxyFix
 from webapp.bench.views import room as bench
 from webapp.builds.views import room as builds
 from webapp.costs.views import room as costs
+from webapp.days import panel as days_panel
 from webapp.days.views import room as days
 from webapp.db import session as db_session
 from webapp.db.engine import make_engine
@@ -41,7 +42,8 @@ PANELS: dict[str, tuple[panels.Panel, ...]] = {
     "head": (head_panel,),
     "person": (person_panel,),
     "build": (journal_panels.journal_panel, photos_panels.build_panel),
-    "build_top": (journal_panels.top_panel,),
+    "build_top": (journal_panels.top_panel, days_panel.stick_panel),
+    "build_line": (days_panel.next_date,),
     "build_cover": (photos_panels.cover_panel,),
     "operation_line": (journal_panels.operation_panel, photos_panels.line_panel),
     "entry": (photos_panels.entry_panel,),

@@ -81,7 +81,7 @@ def title(planned: Planned, operation: Operation) -> str:
 
 
 def flags(plan: Plan, rows: Open) -> list[tuple[str, Operation | None, int, str]]:
-    """Return (build, operation or none, id of the build, what is wrong and the way out); what bites first comes first."""
+    """Return (build, operation or none, id of the build, what is wrong and the way out), first what bites first."""
     found: list[tuple[int, str, Operation | None, int, str]] = []
     for build in plan.builds:
         build_id = rows.builds[build.name].id

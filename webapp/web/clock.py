@@ -3,7 +3,7 @@
 from datetime import UTC, date, datetime
 from zoneinfo import ZoneInfo
 
-from flask import current_app
+from flask import current_app, g, has_request_context
 
 
 def system() -> datetime:
@@ -11,8 +11,13 @@ def system() -> datetime:
 
 
 def now() -> datetime:
-    """Return this moment, aware, in UTC."""
-    moment = current_app.config["CLOCK"]()
+    """Return this moment, aware, in UTC. It is the same all through one request."""
+    if has_request_context() and "moment" in g:
+        moment = g.moment
+    else:
+        moment = current_app.config["CLOCK"]()
+    if has_request_context():
+        g.moment = moment
     assert isinstance(moment, datetime)
     return moment.astimezone(UTC)
 
