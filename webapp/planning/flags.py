@@ -141,8 +141,8 @@ class Flagger:
             if laid.start > last:
                 other = _name(self.graph.nodes[hold.link.to].operation)
                 says = (
-                    f"{_name(node.operation)} must start by {self._when(last)}, "
-                    f"{span(hold.link.within)} after {other}, but cannot before {self._when(laid.start)}. Do {other} later, so that the two lie together."
+                    f"{_name(node.operation)} must start by {self._when(last)}, {span(hold.link.within)} after "
+                    f"{other}, but cannot before {self._when(laid.start)}. Do {other} later, close to it."
                 )
                 yield Flag(FlagName.WINDOW_MISSED, says, last)
 

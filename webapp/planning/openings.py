@@ -9,7 +9,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterator, Sequence
 from datetime import date, tzinfo
 
-from webapp.planning.instants import WEEK, local, moment
+from webapp.planning.instants import DAY, WEEK, local, moment
 from webapp.planning.planned import Span
 
 HORIZON = 3660  # days
@@ -23,7 +23,7 @@ class Openings:
     def __init__(self, pieces: Pieces, zone: tzinfo) -> None:
         self._pieces, self._zone = pieces, zone
         self._first = self._next = self._limit = 0
-        self._frontier = 0
+        self._start = self._frontier = 0  # the first and the last instant laid
         self._opens: list[int] = []
         self._closes: list[int] = []
 
@@ -172,10 +172,13 @@ class Openings:
 
     def _reach(self, instant: int) -> None:
         """Lay from the day before an instant on; all again where that is earlier than the first look."""
+        if self._start <= instant < self._frontier - 2 * DAY:
+            return
         day = moment(instant, self._zone).date().toordinal()
         if self._first == 0 or day <= self._first:
             self._first = self._next = day - 1
             self._limit = day + HORIZON
+            self._start = local(date.fromordinal(day), 0, self._zone)
             self._opens, self._closes = [], []
         while self._next <= day + 1 and self._lay():
             pass

@@ -113,12 +113,13 @@ class _Layout:
 
     def _in_window(self, node: Node, ready: int, window: Recoat) -> Laid | None:
         """A layer in one window, taken back where it would run out of it."""
+        mark = self.roster.mark()
         found = self._find(node, max(ready, window.begin), window.needs)
         if found is None or found.end is None:
             return None
         if window.end is None or found.end <= window.end:
             return replace(found, window=window)
-        self._take_back(found)
+        self.roster.back_to(mark)
         return None
 
     def _rescue(self, node: Node, ready: int, first: Recoat) -> Laid | None:
@@ -143,11 +144,6 @@ class _Layout:
             return None
         pieces, slot = cut_lead(found[0], before)
         return replace(self._laid(node, slot), before=pieces, tending=found[1], short_of=short).with_clears()
-
-    def _take_back(self, found: Laid) -> None:
-        for slot in (*(piece.slot for piece in found.pieces), found.slot):
-            if slot is not None:
-                self.roster.take_back(slot)
 
     def _laid(self, node: Node, slot: Slot) -> Laid:
         return self._waiting(node, Laid(start=slot.start, end=slot.end, clears=slot.end, slot=slot), slot.end)

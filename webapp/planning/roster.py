@@ -14,6 +14,7 @@ from bisect import bisect_left, bisect_right, insort
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
+from typing import Any
 
 from webapp.planning.hours import Hours
 from webapp.planning.instants import DAY
@@ -21,6 +22,9 @@ from webapp.planning.openings import Openings
 from webapp.planning.planned import Span
 
 MEETING = 14 * DAY  # people who do not meet within this are not waited for
+
+
+Mark = list[list[list[Any]]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +73,14 @@ class Roster:
             for span in slot.spans:
                 insort(self._given[person], span)
                 self._block(person, *span)
+
+    def mark(self) -> Mark:
+        """What is given so far, to come back to."""
+        return [[list(one) for one in lists] for lists in (self._given, self._starts, self._ends)]
+
+    def back_to(self, mark: Mark) -> None:
+        """Take back all that was given since a mark; a mark serves once."""
+        self._given, self._starts, self._ends = mark
 
     def take_back(self, slot: Slot) -> None:
         """Take back what was given."""

@@ -46,10 +46,11 @@ def lay_tended(node: Node, ready: int, wanted: Wanted, roster: Roster) -> tuple[
     if first is None or slot is None:
         return None
     while slot is not None and slot.start <= first.start + SEARCH:
+        mark = roster.mark() if node.product and node.product.tend else None
         pieces, late = _try(node, slot, roster)
-        if not late:
+        if not late or mark is None:
             return slot, pieces
-        _undo(slot, pieces, roster)
+        roster.back_to(mark)
         slot = roster.earliest(_later(slot, late, wanted, roster), wanted)
     return first, _try(node, first, roster)[0]
 
@@ -57,12 +58,6 @@ def lay_tended(node: Node, ready: int, wanted: Wanted, roster: Roster) -> tuple[
 def _try(node: Node, slot: Slot, roster: Roster) -> tuple[tuple[Piece, ...], int]:
     roster.give(slot)
     return give_tending(node, tending_after(node, slot.end), slot.end, roster)
-
-
-def _undo(slot: Slot, pieces: tuple[Piece, ...], roster: Roster) -> None:
-    for piece in pieces:
-        roster.take_back(piece.slot)
-    roster.take_back(slot)
 
 
 def _later(slot: Slot, late: int, wanted: Wanted, roster: Roster) -> int:
