@@ -96,12 +96,12 @@ def tray(*, lift: float = 0.0) -> list[Solid]:
 
 def blanket_chest() -> list[Solid]:
     """A chest with a framed front and a lid."""
-    wide, deep, high = 980, 460, 430
-    front = -deep / 2
+    wide, deep, high = 980, 430, 430
+    front = -deep / 2 - 20
     parts = carcass(OAK, wide, deep, high, 20, at=70)
-    parts += [box(OAK, (x, front - 1, 70), (70, 18, high), "z", pick=1) for x in (-490, -35, 420)]
-    parts += [box(OAK, (x, front, z), (385, 16, 70), "x", pick=2) for x in (-420, 35) for z in (70, 430)]
-    parts += [box(OAK, (x, front + 8, 140), (385, 8, 290), "x", pick=5, under=14) for x in (-420, 35)]
-    parts += [box(OAK, (x, y, 0), (80, 60, 70), "z", pick=3) for x in (-490, 410) for y in (front, -front - 60)]
-    parts.append(box(OAK, (-wide / 2 - 14, front - 16, 500), (wide + 28, deep + 26, 22), "x", pick=8))
+    parts += [box(OAK, (x, front, 70), (70, 20, high), "z", pick=1) for x in (-490, -35, 420)]
+    parts += [box(OAK, (x, front + 1, z), (385, 18, 70), "x", pick=2) for x in (-420, 35) for z in (70, 430)]
+    parts += [box(OAK, (x, front + 9, 140), (385, 9, 290), "x", pick=5, under=14) for x in (-420, 35)]
+    parts += [box(OAK, (x, y, 0), (80, 60, 70), "z", pick=3) for x in (-490, 410) for y in (front, -front - 80)]
+    parts.append(box(OAK, (-wide / 2 - 14, front - 14, 500), (wide + 28, deep + 46, 22), "x", pick=8))
     return parts

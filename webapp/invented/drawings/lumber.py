@@ -20,14 +20,13 @@ def stack(rng: Random, wood: str, *, layers: int = 3, waney: bool = False) -> Im
     for layer in range(layers):
         solids += [box("spruce", (x, -230, z), (34, 440, 24), "y", pick=layer) for x in (-560, -60, 440)]
         z += 24
-        y = -220.0 + rng.uniform(0, 14)
-        while y < 130:
-            wide = rng.uniform(118, 190)
-            at, long = (-640 + rng.uniform(-70, 70), y, z), 1260 + rng.uniform(-60, 60)
+        y = -224.0 + rng.uniform(0, 10)
+        for wide in (rng.uniform(126, 142) for _ in range(3)):
+            at, long = (-640 + rng.uniform(-50, 30), y, z), 1260 + rng.uniform(-60, 30)
             number = len(solids)
             solids.append(_waney(rng, wood, at, long, wide, number) if waney else box(wood, at, (long, wide, 34), "x",
                                                                                       pick=number))  # fmt: skip
-            y += wide + rng.uniform(14, 30)
+            y += wide + rng.uniform(12, 20)
         z += 34
     camera = views.standing(views.WIDE, -34, 0.78, 120, middle=0.55)
     picture = views.on_paper(rng, views.WIDE, rng.randrange(4))
@@ -77,6 +76,26 @@ def panel(rng: Random, wood: str, boards: int, *, long: float = 880, deep: float
         x = (i - (count - 1) / 2) * long / count
         solids += clamps.across(x, -deep / 2 - 34, deep / 2 + 34, z, under=i % 2 == 1)
     render.draw(picture, camera, solids, rng, dense=1.3, shadow=120)
+    return picture
+
+
+def frame(rng: Random, wood: str, *, wide: float = 460, long: float = 620) -> Image.Image:
+    """A door in clamps: frame about its panel, two clamps over the rails."""
+    camera = views.close(views.WIDE, -26, 1.15, height=1100, away=1500, middle=0.52)
+    picture = views.on_bench(rng, views.WIDE, camera)
+    stile, z, thick = 56.0, 34.0, 22.0
+    x, y = long / 2, wide / 2
+    solids = [
+        box(wood, (-x, -y, z), (long, stile, thick), "x", pick=1),
+        box(wood, (-x, y - stile, z), (long, stile, thick), "x", pick=2),
+        box(wood, (-x, -y + stile, z), (stile, wide - 2 * stile, thick), "y", pick=3),
+        box(wood, (x - stile, -y + stile, z), (stile, wide - 2 * stile, thick), "y", pick=4),
+        box(wood, (-x + stile, -y + stile, z), (long - 2 * stile, wide - 2 * stile, 10), "x", pick=5),
+        *(box("spruce", (side, -y - 20, 0), (40, wide + 40, z), "y", pick=1) for side in (-x + 60, x - 100)),
+    ]
+    for side in (-x + 26, x - 26):
+        solids += clamps.across(side, -y, y, z)
+    render.draw(picture, camera, solids, rng, dense=1.2, shadow=120)
     return picture
 
 

@@ -30,12 +30,13 @@ def field(size: Size, value: Callable[[float, float], float]) -> Image.Image:
 
 
 def looked_up(numbers: Image.Image, pattern: Sequence[int], period: float) -> Image.Image:
-    """Return a grey image in which each number stands for its place in a pattern that repeats every `period`."""
-    step = len(pattern) / period
-    whole = numbers.point(lambda value: value * step + LEVELS // 4).convert("I")
-    begin = (LEVELS // 4) % len(pattern)
-    table = [pattern[(i - begin) % len(pattern)] for i in range(LEVELS)]
-    return whole.point(table, "L")
+    """Return a grey image in which each number stands for its place in a pattern that repeats every `period`.
+
+    The pattern's length must divide 16384, so that numbers below nothing fall on the right place too.
+    """
+    step, lift = len(pattern) / period, LEVELS // 4
+    whole = numbers.point(lambda value: value * step + lift).convert("I")
+    return whole.point([*pattern] * (LEVELS // len(pattern)), "L")
 
 
 def grains(rng: Random, size: Size, *, long: float, thick: float = 1.0) -> Image.Image:

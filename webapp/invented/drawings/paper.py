@@ -1,11 +1,12 @@
 """What a picture lies on: unbleached paper with a wash of colour, or the top of a bench."""
 
 import math
+from functools import lru_cache
 from random import Random
 
 from PIL import Image, ImageChops, ImageDraw, ImageFilter
 
-from webapp.invented.drawings.noise import Size, grains, waves
+from webapp.invented.drawings.noise import Size, grains
 
 PAPER = (244, 237, 222)
 SHADE = (74, 58, 44)
@@ -18,34 +19,36 @@ def sheet(rng: Random, size: Size, wash: Colour | None = None, *, horizon: float
     picture = Image.new("RGB", size, PAPER)
     if wash:
         _washed(picture, rng, wash, horizon)
-    tooth = Image.blend(grains(rng, size, long=2, thick=2), grains(rng, size, long=9, thick=7), 0.4)
-    picture.paste((226, 214, 192), (0, 0), tooth.point([max(0, (level - 120) // 4) for level in range(256)]))
-    return darkened(picture, corners(size).point([level // 5 for level in range(256)]), (150, 128, 98))
+    picture.paste((226, 214, 192), (0, 0), _tooth(size))
+    picture.paste((150, 128, 98), (0, 0), corners(size).point([level // 5 for level in range(256)]))
+    return picture
 
 
+@lru_cache(maxsize=2)
+def _tooth(size: Size) -> Image.Image:
+    rng = Random(1)
+    rough = Image.blend(grains(rng, size, long=2, thick=2), grains(rng, size, long=9, thick=7), 0.4)
+    return rough.point([max(0, (level - 120) // 4) for level in range(256)])
+
+
+@lru_cache(maxsize=4)
 def corners(size: Size) -> Image.Image:
     """Return a mask that grows from the middle of a picture to its corners."""
     radial = Image.radial_gradient("L").crop((24, 24, 232, 232)).resize(size, Image.Resampling.BICUBIC)
     return radial.point([max(0, level - 80) for level in range(256)])
 
 
-def darkened(picture: Image.Image, mask: Image.Image, colour: Colour = SHADE, at: Size = (0, 0)) -> Image.Image:
-    """Lay a colour over the picture as strongly as the mask says, and return the picture."""
-    picture.paste(colour, at, mask)
-    return picture
-
-
 def _washed(picture: Image.Image, rng: Random, wash: Colour, horizon: float) -> None:
     """A pool of watercolour: uneven edge, a darker rim where it dried last."""
     width, height = picture.size
     small = (width // 4, height // 4)
-    wander = waves(rng, math.tau / 3)
+    bulges = [(turns, rng.uniform(0.2, 1) / turns, rng.uniform(0, math.tau)) for turns in (2, 3, 5, 7)]
     middle = (small[0] * rng.uniform(0.47, 0.53), small[1] * horizon * rng.uniform(0.82, 0.9))
     reach = (small[0] * 0.44, small[1] * 0.40)
     outline = []
     for i in range(96):
         angle = math.tau * i / 96
-        far = 1 + 0.06 * wander(angle) + rng.uniform(-0.004, 0.004)
+        far = 1 + 0.1 * sum(share * math.sin(turns * angle + begin) for turns, share, begin in bulges)
         outline.append((middle[0] + reach[0] * far * math.cos(angle), middle[1] + reach[1] * far * math.sin(angle)))
     pool = Image.new("L", small)
     ImageDraw.Draw(pool).polygon(outline, fill=255)

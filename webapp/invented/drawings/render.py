@@ -29,6 +29,7 @@ PLAIN = {
 }
 EDGE = 3
 SLACK = 0.01
+DARKEST = (22, 13, 6)
 NARROW = 135  # pixels of board: what is narrower is cut from straight grain
 
 
@@ -38,9 +39,10 @@ def draw(picture: Image.Image, camera: Camera, solids: Sequence[Solid], rng: Ran
     if floor is not None:
         _shadows(picture, camera, solids, floor, shadow)
     for solid in ordered(solids, camera):
-        for face in solid.faces:
-            if _seen(face, camera.eye):
-                _draw_face(picture, camera, solid, face, rng, dense, loose)
+        seen = [face for face in solid.faces if _seen(face, camera.eye)]
+        for face in seen:
+            _draw_face(picture, camera, solid, face, dense)
+        _outline(picture, camera, [face for face in seen if face.lines], rng, loose)
         for face, colour in solid.marks:
             if _seen(face, camera.eye):
                 _patch(picture, camera, face, colour)
@@ -133,8 +135,7 @@ def _turn(a: Spot, b: Spot, c: Spot) -> float:
     return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
 
-def _draw_face(picture: Image.Image, camera: Camera, solid: Solid, face: Face, rng: Random, dense: float,
-               loose: float) -> None:  # fmt: skip
+def _draw_face(picture: Image.Image, camera: Camera, solid: Solid, face: Face, dense: float) -> None:
     spots = [camera.spot(corner) for corner in face.corners]
     box = pencil.around(spots, picture.size, 4)
     if box[2] - box[0] < 3 or box[3] - box[1] < 2:
@@ -148,10 +149,7 @@ def _draw_face(picture: Image.Image, camera: Camera, solid: Solid, face: Face, r
         _shade_top(skin, camera, face, box)
     if solid.shine and face.normal.z > 0.9:
         _glint(skin, solid.shine)
-    mask = _mask(spots, box)
-    picture.paste(skin, box[:2], mask)
-    if face.lines:
-        _outline(picture, spots, box, rng, loose)
+    picture.paste(skin, box[:2], _mask(spots, box))
 
 
 def _light(normal: Point) -> float:
@@ -182,12 +180,12 @@ def _grain(camera: Camera, solid: Solid, face: Face, box: tuple[int, int, int, i
         paper.append((x - box[0], y - box[1]))
         plane.append((left + (u - min(us)) * scale * shrink, top + (v - min(vs)) * scale * shrink))
     width, height = box[2] - box[0], box[3] - box[1]
-    fine = 2 if abs(face.normal.z) > 0.5 else 1  # faces seen slantwise: drawn taller, then pressed, or lines break up
+    slant = abs(face.normal.z) > 0.5 and camera.height < camera.away / 2
+    fine = 2 if slant else 1  # drawn taller, then pressed, or the lines of the grain break up
     figures = homography(plane, [(x, y * fine) for x, y in paper])
     skin = board.transform((width, height * fine), Image.Transform.PERSPECTIVE, figures, Image.Resampling.BILINEAR)
     skin = skin.reduce((1, fine)) if fine > 1 else skin
-    table = [min(255, round(level * light * tint)) for tint in (1.0, 0.985, 0.96) for level in range(256)]
-    return skin.point(table)
+    return Image.blend(Image.new("RGB", skin.size, DARKEST), skin, light)
 
 
 def _board(solid: Solid, face: Face, breadth: float) -> Image.Image:
@@ -219,10 +217,10 @@ def _shade_top(skin: Image.Image, camera: Camera, face: Face, box: tuple[int, in
 def _glint(skin: Image.Image, strength: float) -> None:
     """The window's light on an oiled or wet surface: one soft pool, brighter towards the left."""
     width, height = skin.size
-    pool = Image.radial_gradient("L").resize((width, height * 2), Image.Resampling.BICUBIC)
-    left, top = width // 5, height // 2
-    pool = pool.crop((left, top, left + width, top + height))
-    skin.paste((255, 248, 232), (0, 0), pool.point([round(max(0, 215 - level) * 0.55 * strength) for level in range(256)]))
+    reach = (round(width * 0.9), round(height * 1.3))
+    pool = Image.radial_gradient("L").point([round(max(0, 172 - level) * 0.66 * strength) for level in range(256)])
+    at = (round(width * -0.12), round(height * -0.18))
+    skin.paste((255, 248, 232), (*at, at[0] + reach[0], at[1] + reach[1]), pool.resize(reach, Image.Resampling.BICUBIC))
 
 
 def _mask(spots: Sequence[Spot], box: tuple[int, int, int, int]) -> Image.Image:
@@ -232,13 +230,16 @@ def _mask(spots: Sequence[Spot], box: tuple[int, int, int, int]) -> Image.Image:
     return mask.reduce(EDGE)
 
 
-def _outline(picture: Image.Image, spots: Sequence[Spot], box: tuple[int, int, int, int], rng: Random,
-             loose: float) -> None:  # fmt: skip
-    sheet = pencil.Sheet(box)
-    for begin, end in zip(spots, [*spots[1:], spots[0]], strict=True):
-        long = math.hypot(end[0] - begin[0], end[1] - begin[1])
-        over = min(3.0, long * 0.03) * loose
-        sheet.stroke(pencil.waver(rng, begin, end, loose=loose, over=over), 1.2, rng.randint(120, 175))
+def _outline(picture: Image.Image, camera: Camera, faces: Sequence[Face], rng: Random, loose: float) -> None:
+    if not faces:
+        return
+    outlines = [[camera.spot(corner) for corner in face.corners] for face in faces]
+    sheet = pencil.Sheet(pencil.around([spot for spots in outlines for spot in spots], picture.size))
+    for spots in outlines:
+        for begin, end in zip(spots, [*spots[1:], spots[0]], strict=True):
+            long = math.hypot(end[0] - begin[0], end[1] - begin[1])
+            over = min(3.0, long * 0.03) * loose
+            sheet.stroke(pencil.waver(rng, begin, end, loose=loose, over=over), 1.2, rng.randint(120, 175))
     sheet.lay(picture)
 
 

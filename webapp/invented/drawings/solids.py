@@ -111,7 +111,10 @@ def marked(solid: Solid, corners: Sequence[Point], colour: tuple[int, int, int])
 
 
 def _face(corners: tuple[Point, ...], grain: Point | None) -> Face:
-    normal = corners[1].minus(corners[0]).cross(corners[2].minus(corners[1])).unit()
+    normal = Point(0, 0, 0)
+    for here, following in zip(corners, [*corners[1:], corners[0]], strict=True):  # right for hollow outlines too
+        normal = normal.plus(here.minus(corners[0]).cross(following.minus(corners[0])))
+    normal = normal.unit()
     along = None
     if grain is not None and abs(normal.dot(grain)) < 0.7:
         along = grain.plus(normal, -normal.dot(grain)).unit()

@@ -1,11 +1,12 @@
 """Close to the wood: oil going on, samples of a finish, beads of glue along a joint."""
 
+import math
 from collections.abc import Sequence
 from random import Random
 
 from PIL import Image, ImageChops, ImageDraw, ImageEnhance, ImageFilter
 
-from webapp.invented.drawings import render, views
+from webapp.invented.drawings import pencil, render, views
 from webapp.invented.drawings.lines import Drawing
 from webapp.invented.drawings.noise import waves
 from webapp.invented.drawings.solids import Solid, box, slab, spun
@@ -25,38 +26,40 @@ def oiled(rng: Random, wood: str, *, share: float = 0.58, long: float = 900, dee
     steps = [(-deep / 2) + deep * i / 30 for i in range(31)]
     outline = [(-long / 2, -deep / 2), (-long / 2, deep / 2)]
     outline += [(-long / 2 + long * share + 26 * edge(y), y) for y in reversed(steps)]
-    picture = _wetted(picture, camera, outline, gloss=1.0)
+    _wetted(picture, camera, outline, gloss=1.0)
     at = -long / 2 + long * share + 40
-    pad = [*_cloth(rng, at, -30), *spun("clay", (long / 2 - 60, 330, 0), ((0, 96), (70, 104), (92, 90), (110, 94)))]
+    pad = [*_cloth(rng, at, -30), *spun("clay", (long / 2 - 60, 330, 0), ((0, 96), (70, 104), (92, 90), (110, 94)), sides=28)]
     render.draw(picture, camera, pad, rng, shadow=80, floor=THICK, loose=1.6)
     return picture
 
 
 def _wetted(picture: Image.Image, camera: Camera, outline: Sequence[tuple[float, float]], *, gloss: float,
-            deeper: float = 0.84) -> Image.Image:  # fmt: skip
-    """Return the picture with part of the top face wet: deeper in colour, a pool of light on it."""
-    wet = ImageEnhance.Brightness(ImageEnhance.Color(picture).enhance(1.35)).enhance(deeper)
+            deeper: float = 0.84) -> None:  # fmt: skip
+    """Make part of the top face wet: deeper in colour, a pool of light on it."""
     spots = [camera.spot(Point(x, y, THICK)) for x, y in outline]
-    mask = Image.new("L", picture.size)
-    ImageDraw.Draw(mask).polygon(spots, fill=255)
+    box = pencil.around(spots, picture.size, 10)
+    dry = picture.crop(box)
+    wet = ImageEnhance.Brightness(ImageEnhance.Color(dry).enhance(1.35)).enhance(deeper)
+    mask = Image.new("L", dry.size)
+    ImageDraw.Draw(mask).polygon([(x - box[0], y - box[1]) for x, y in spots], fill=255)
     mask = mask.filter(ImageFilter.GaussianBlur(3))
-    picture.paste(wet, (0, 0), mask)
-    width, height = picture.size
-    pool = Image.radial_gradient("L").resize((width, height), Image.Resampling.BICUBIC)
-    pool = ImageChops.offset(pool, -width // 6, -height // 12).point(
-        [round(max(0, 150 - level) * 0.7 * gloss) for level in range(256)]
-    )
-    picture.paste((255, 250, 238), (0, 0), ImageChops.multiply(pool, mask))
-    return picture
+    picture.paste(wet, box[:2], mask)
+    pool = Image.radial_gradient("L").resize(dry.size, Image.Resampling.BICUBIC)
+    pool = pool.point([round(max(0, 150 - level) * 0.7 * gloss) for level in range(256)])
+    picture.paste((255, 250, 238), box[:2], ImageChops.multiply(pool, mask))
 
 
 def _cloth(rng: Random, x: float, y: float) -> list[Solid]:
     """A folded cloth: two uneven layers."""
     layers = []
-    for i, reach in enumerate((74.0, 58.0)):
-        spots = [(x + dx * reach + rng.uniform(-9, 9), y + dy * reach * 0.8 + rng.uniform(-9, 9))
-                 for dx, dy in ((-1, -0.8), (0, -1.05), (1, -0.7), (1.1, 0.3), (0.8, 1), (-0.2, 0.9), (-1.05, 0.8))]  # fmt: skip
-        layers.append(slab("linen", spots, Point(0, 0, THICK + 14 * (i + 1)), X, Y, 14, X))
+    for i, reach in enumerate((78.0, 60.0)):
+        edge = waves(rng, math.tau / 4)
+        angles = [math.tau * step / 40 for step in range(40)]
+        spots = [
+            (x + reach * (1 + 0.13 * edge(a)) * math.cos(a), y + 0.7 * reach * (1 + 0.13 * edge(a)) * math.sin(a))
+            for a in angles
+        ]
+        layers.append(slab("linen", spots, Point(0, 0, THICK + 14 * (i + 1)), X, Y, 14, X, round_edge=True))
     return layers
 
 
@@ -70,7 +73,7 @@ def samples(rng: Random, wood: str) -> Image.Image:
     fields = ((-360, 0.96, 0.0), (-110, 0.86, 0.45), (140, 0.76, 1.0))
     for left, deeper, gloss in fields:
         outline = [(left, -deep / 2 + 24), (left + 210, -deep / 2 + 24), (left + 210, deep / 2), (left, deep / 2)]
-        picture = _wetted(picture, camera, outline, gloss=gloss * 0.8, deeper=deeper)
+        _wetted(picture, camera, outline, gloss=gloss * 0.8, deeper=deeper)
     drawing = Drawing(picture, rng, camera)
     for number, (left, _, _) in enumerate(fields, 1):
         for x in (left, left + 210):
@@ -85,13 +88,20 @@ def beads(rng: Random, wood: str) -> Image.Image:
     picture = views.on_bench(rng, views.WIDE, camera)
     solids = [box(wood, (-420, -210 + 140 * i, 0), (840, 139.4, THICK), "x", pick=i * 2) for i in range(3)]
     render.draw(picture, camera, solids, rng, dense=0.9, shadow=120)
-    drops: list[Solid] = []
-    for joint in (-70.0, 70.0):
-        x = -400.0
-        while x < 400:
-            across = rng.uniform(5, 10)
-            drops += spun("glue", (x, joint + rng.uniform(-1, 1), THICK), ((0, across), (across * 0.35, across * 0.8),
-                                                                        (across * 0.5, across * 0.3)), sides=8)  # fmt: skip
-            x += rng.uniform(13, 26)
-    render.draw(picture, camera, drops, rng, shadow=50, floor=THICK, loose=0.5)
+    for colour, across, up in (((96, 58, 34), 1.25, -1.5), ((228, 204, 142), 1.0, 0.0), ((252, 242, 210), 0.4, 2.5)):
+        _bead_row(picture, Random(len(wood)), camera, colour, across, up)
     return picture
+
+
+def _bead_row(picture: Image.Image, rng: Random, camera: Camera, colour: tuple[int, int, int], across: float,
+              up: float) -> None:  # fmt: skip
+    """One layer of every bead: its shadow, its body, its glint."""
+    sheet = pencil.Sheet((0, 0, *picture.size))
+    for joint in (-70.0, 70.0):
+        x = -410.0
+        while x < 410:
+            reach = rng.uniform(3, 6) * across
+            ring = [math.tau * i / 12 for i in range(12)]
+            sheet.fill([camera.spot(Point(x + reach * math.cos(a), joint + reach * math.sin(a), THICK + up)) for a in ring])
+            x += rng.uniform(9, 24)
+    sheet.lay(picture, colour)

@@ -12,6 +12,7 @@ from webapp.invented.drawings.space import Camera
 
 WIDE: Size = (1280, 960)
 TALL: Size = (960, 1280)
+SOFT = 3  # a ground is drawn so many times smaller than what lies on it
 
 
 def standing(size: Size, turned: float, scale: float, look: float, *, middle: float = 0.52) -> Camera:
@@ -30,13 +31,13 @@ def on_paper(rng: Random, size: Size, wash: int, *, horizon: float = 0.66) -> Im
 
 
 def on_bench(rng: Random, size: Size, camera: Camera) -> Image.Image:
-    """Return paper with the bench top washed in, half as sharp as what will lie on it and fading out to the edges."""
+    """Return paper with the bench top washed in, softer than what will lie on it and fading out to the edges."""
     ground = paper.sheet(rng, size)
-    small = (size[0] // 2, size[1] // 2)
-    half = replace(camera, scale=camera.scale / 2, middle=(camera.middle[0] / 2, camera.middle[1] / 2))
+    small = (size[0] // SOFT, size[1] // SOFT)
+    half = _smaller(camera)
     bench = Image.new("RGB", small, paper.PAPER)
     planks = [box("beech", (-1600, -700 + 280 * i, -70), (3200, 278, 70), "x", pick=i) for i in range(5)]
-    render.draw(bench, half, planks, rng, dense=2.2, floor=None)
+    render.draw(bench, half, planks, rng, dense=3.2, floor=None)
     bench = Image.blend(bench, Image.new("RGB", small, (222, 200, 168)), 0.5)
     bench.paste((110, 84, 58), (0, 0), paper.corners(small).point([level // 4 for level in range(256)]))
     ground.paste(bench.resize(size, Image.Resampling.BICUBIC), (0, 0), _vignette(rng, size))
@@ -46,15 +47,19 @@ def on_bench(rng: Random, size: Size, camera: Camera) -> Image.Image:
 def in_room(rng: Random, size: Size, camera: Camera, wall: float) -> Image.Image:
     """Return paper with a corner of a room washed in: a floor of boards up to a plain wall at y = `wall`."""
     ground = paper.sheet(rng, size)
-    small = (size[0] // 2, size[1] // 2)
-    half = replace(camera, scale=camera.scale / 2, middle=(camera.middle[0] / 2, camera.middle[1] / 2))
+    small = (size[0] // SOFT, size[1] // SOFT)
+    half = _smaller(camera)
     room = Image.new("RGB", small, (226, 223, 206))
     floor = [box("spruce", (-2600, wall - 150 * (i + 1), -20), (5200, 149, 20), "x", pick=i) for i in range(14)]
     skirting = box("wall", (-2600, wall - 14, 0), (5200, 14, 90), "x")
-    render.draw(room, half, [*floor, skirting], rng, dense=1.6, floor=None)
+    render.draw(room, half, [*floor, skirting], rng, dense=2.4, floor=None)
     room = Image.blend(room, Image.new("RGB", small, (226, 212, 186)), 0.45)
     ground.paste(room.resize(size, Image.Resampling.BICUBIC), (0, 0), _vignette(rng, size))
     return ground
+
+
+def _smaller(camera: Camera) -> Camera:
+    return replace(camera, scale=camera.scale / SOFT, middle=(camera.middle[0] / SOFT, camera.middle[1] / SOFT))
 
 
 def _vignette(rng: Random, size: Size) -> Image.Image:
