@@ -3,3 +3,4 @@ import "./clock.js";
 import "./focus.js";
 import "./submit-once.js";
 import "./keep-typed.js";
+import "./undo.js";

@@ -17,7 +17,8 @@ SHOWN = 30
 def journal_panel(build: Build) -> str:
     """The newest lines of a build's journal."""
     rows = session().scalars(happened(visitor().shop.id, build.id).limit(SHOWN)).all()
-    return render_template("journal/_panel.html", build=build, lines=lines_of(session(), rows), shown=SHOWN)
+    lines = [line for line in lines_of(session(), rows) if line.build_id == build.id]
+    return render_template("journal/_panel.html", build=build, lines=lines, more=len(rows) == SHOWN)
 
 
 def operation_panel(operation: Operation) -> str:

@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 from sqlalchemy import select
 from sqlalchemy.orm import Session, selectinload
 
-from webapp.builds.models import Build, Operation
+from webapp.builds.models import Build, Hold, Operation
 from webapp.journal.models import Entry as Row
 from webapp.planning.entry import Entry
 from webapp.planning.record import OperationState, fold_operation, fold_operations
@@ -126,7 +126,7 @@ def of_builds(db: Session, builds: Collection[Build], zone: ZoneInfo, now: datet
         select(Operation)
         .where(Operation.build_id.in_(ids))
         .order_by(Operation.build_id, Operation.position, Operation.id)
-        .options(selectinload(Operation.after), selectinload(Operation.holds))
+        .options(selectinload(Operation.after), selectinload(Operation.holds).joinedload(Hold.equipment))
     )
     operations = db.scalars(chosen).all()
     entries = read(db, Row.build_id.in_(ids)) if ids else []

@@ -15,8 +15,6 @@ from webapp.web.guard import mine, visitor
 
 part = Blueprint("shop_time", __name__)
 
-KINDS = ("Sharpening", "Sweeping", "Quoting", "Fetching wood")
-
 
 @part.get("/shop-time")
 def show() -> str:

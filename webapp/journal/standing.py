@@ -39,6 +39,11 @@ class Standing:
         return tuple(one for one in self.held if not one.soft)
 
     @property
+    def clock(self) -> int:
+        """Whole minutes on the clock that runs."""
+        return self.before + int((self.now - (self.since or self.now)).total_seconds() // 60)
+
+    @property
     def is_open(self) -> bool:
         """Not begun, or paused."""
         return self.state in (State.NOT_STARTED, State.PAUSED)

@@ -37,7 +37,7 @@ def of_build(build_id: int) -> str:
 def _page(build: Build | None) -> str:
     words = request.args.get("words", "").strip()
     page = paging.page_of(happened(visitor().shop.id, build.id if build else None, words), LINES)
-    lines = lines_of(session(), page.rows)
+    lines = [line for line in lines_of(session(), page.rows) if build is None or line.build_id == build.id]
     return render_template("journal/index.html", build=build, page=page, lines=lines, words=words)
 
 

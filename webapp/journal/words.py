@@ -9,6 +9,7 @@ from webapp.planning.entry import Entry, utc
 from webapp.planning.record import OperationState, State
 from webapp.web.filters import span, when
 
+SHOP_TIMES = ("Sharpening", "Sweeping", "Quoting", "Fetching wood")
 TENDING = {"wipe": "Wipe it off", "look": "Look for bleed-out", "scrape": "Scrape the squeeze-out", "buff": "Buff it"}
 
 
