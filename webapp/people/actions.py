@@ -2,24 +2,35 @@
 
 import hashlib
 import secrets
+from collections.abc import Sequence
 from datetime import datetime, timedelta
+from functools import cache
 
 from flask import current_app, has_app_context, request
 from flask import session as cookie
-from sqlalchemy import func, select
+from sqlalchemy import delete, func, select, update
 from sqlalchemy.orm import Session
 from werkzeug.security import check_password_hash, generate_password_hash
 
 from webapp.db.folding import fold
+from webapp.db.session import sessions
 from webapp.people.models import LoginTry, Person, SignIn
 from webapp.settings import LOOPBACK, Settings
+from webapp.web.forms import tidy
 
 LASTS = timedelta(days=400)
 SEEN_AGAIN = timedelta(hours=12)
 TRIES = 8
 WITHIN = timedelta(minutes=10)
+TRIES_KEPT = timedelta(days=1)
 METHOD = "scrypt"  # tests put a cheaper one in its place
-FORWARDED = ("Forwarded", "X-Forwarded-For", "X-Forwarded-Host", "X-Forwarded-Proto", "X-Real-Ip")
+SHORTEST_PASSWORD = 10
+# what proxies leave behind; one that leaves nothing speaks HTTP/1.0, which no browser does
+MARKS = ("x-forwarded", "forwarded", "via", "x-real-ip", "x-client-ip", "x-cluster-client-ip", "true-client-ip", "cf-")
+
+
+class BrakedError(ValueError):
+    """Too many wrong tries; the text says what to do."""
 
 
 def add_person(db: Session, name: str, password: str | None, now: datetime) -> Person:
@@ -33,7 +44,7 @@ def add_person(db: Session, name: str, password: str | None, now: datetime) -> P
 
 
 def set_password(person: Person, password: str) -> None:
-    person.password_hash = generate_password_hash(password, _method())
+    person.password_hash = generate_password_hash(tidy(password), _method())
 
 
 def _method() -> str:
@@ -44,15 +55,42 @@ def person_named(db: Session, name: str) -> Person | None:
     return db.scalar(select(Person).where(Person.folded == fold(name)))
 
 
+def is_anybody(db: Session) -> bool:
+    """Return whether there is any account on this server."""
+    return db.scalar(select(Person.id).limit(1)) is not None
+
+
+def rename(db: Session, person: Person, name: str) -> bool:
+    """Give an account another name to sign in by; returns whether the name was free."""
+    other = person_named(db, name)
+    if other is not None and other.id != person.id:
+        return False
+    person.name, person.folded = name, fold(name)
+    return True
+
+
 def check_password(person: Person | None, password: str) -> bool:
     """Return whether the password is right, in the same time whether or not there is such a person."""
-    known = person.password_hash if person and person.password_hash else _nobody()
-    right = check_password_hash(known, password)
+    known = person.password_hash if person and person.password_hash else _nobodys(_method())
+    right = check_password_hash(known, tidy(password))
     return right and person is not None and person.password_hash is not None
 
 
-def _nobody() -> str:
-    return generate_password_hash(secrets.token_hex(16), _method())
+@cache
+def _nobodys(method: str) -> str:
+    return generate_password_hash(secrets.token_hex(16), method)
+
+
+def knock(name: str, password: str, address: str, now: datetime) -> int | None:
+    """Return the id of the person with that name and password, or nothing; raises BrakedError after too many tries.
+
+    Reads in a session of its own: the slow comparison must not hold the database for writing.
+    """
+    with sessions().read() as db:
+        if is_braked(db, name, address, now):
+            raise BrakedError("Too many tries. Wait ten minutes, then try again.")
+        person = person_named(db, name)
+    return person.id if check_password(person, password) and person else None
 
 
 def is_braked(db: Session, name: str, address: str, now: datetime) -> bool:
@@ -65,7 +103,12 @@ def is_braked(db: Session, name: str, address: str, now: datetime) -> bool:
 
 
 def note_failure(db: Session, name: str, address: str, now: datetime) -> None:
+    db.execute(delete(LoginTry).where(LoginTry.at < now - TRIES_KEPT))
     db.add(LoginTry(folded=fold(name), address=address, at=now))
+
+
+def forget_failures(db: Session, name: str) -> None:
+    db.execute(delete(LoginTry).where(LoginTry.folded == fold(name)))
 
 
 def begin(db: Session, person: Person, now: datetime) -> SignIn:
@@ -94,16 +137,33 @@ def current(db: Session, now: datetime) -> SignIn | None:
     return found if found and found.seen_at > now - LASTS else None
 
 
+def standing(db: Session, person_id: int, now: datetime) -> Sequence[SignIn]:
+    """Return the sign-ins of a person that still let in, the last used first."""
+    found = select(SignIn).where(SignIn.person_id == person_id, SignIn.ended_at.is_(None))
+    return db.scalars(found.where(SignIn.seen_at > now - LASTS).order_by(SignIn.seen_at.desc(), SignIn.id.desc())).all()
+
+
+def end_sign_in(db: Session, key: int, now: datetime) -> None:
+    db.execute(update(SignIn).where(SignIn.id == key, SignIn.ended_at.is_(None)).values(ended_at=now))
+
+
+def end_sign_ins(db: Session, person_id: int, now: datetime, *, but: int | None = None) -> None:
+    """End every sign-in of a person, or every other one than `but`."""
+    standing = update(SignIn).where(SignIn.person_id == person_id, SignIn.ended_at.is_(None))
+    db.execute(standing.where(SignIn.id != but if but is not None else SignIn.id.is_not(None)).values(ended_at=now))
+
+
 def is_on_this_computer() -> bool:
     """Return whether the visitor sits at the computer the server runs on, with nothing in between."""
     settings = current_app.config["SETTINGS"]
     assert isinstance(settings, Settings)
-    host = request.host.rsplit(":", 1)[0]
     return (
         settings.is_local
+        and not settings.proxies
         and request.remote_addr in LOOPBACK
-        and host in {"127.0.0.1", "localhost"}
-        and not any(name in request.headers for name in FORWARDED)
+        and request.host.rsplit(":", 1)[0] in {"127.0.0.1", "localhost"}
+        and request.environ.get("SERVER_PROTOCOL") != "HTTP/1.0"
+        and not any(name.lower().startswith(MARKS) for name, _ in request.headers)
     )
 
 

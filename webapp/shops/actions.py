@@ -1,21 +1,25 @@
-"""Who is asking, and in which shop they stand; what a new shop begins with."""
+"""Who is asking, and in which shop they stand; what a new shop begins with; what the shop's pages load and set."""
 
-from datetime import datetime
+from collections.abc import Iterable
+from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from flask import current_app
+from flask import abort, current_app
 from flask import session as cookie
-from sqlalchemy import select
+from sqlalchemy import Select, delete, func, or_, select
+from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
-from webapp.db.session import sessions
+from webapp.db.base import Base
+from webapp.db.session import session, sessions
 from webapp.people import actions as people
 from webapp.people.models import Person, SignIn
-from webapp.shops.models import OWNER, Maker, Opening, Room, Shop
+from webapp.shops.models import OWNER, Maker, Opening, Reading, Room, Shop
 from webapp.web.clock import now
-from webapp.web.guard import ShopFacts, Visitor
+from webapp.web.guard import ShopFacts, Visitor, visitor
 
 WEEKDAYS = range(5)
+READING_HOLDS = timedelta(hours=12)
 
 
 def identify() -> Visitor | None:
@@ -39,17 +43,21 @@ def identify() -> Visitor | None:
 
 def _visitor(db: Session, sign_in: SignIn) -> Visitor:
     person = sign_in.person
-    rows = db.execute(
-        select(Maker, Shop)
-        .join(Shop, Maker.shop_id == Shop.id)
-        .where(Maker.person_id == person.id, Maker.left_on.is_(None))
-        .order_by(Shop.id)
-    ).all()
+    rows = db.execute(_places(person.id)).all()
     if not rows:
         return Visitor(person.id, person.name, sign_in.id)
     wanted = cookie.get("shop")
     maker, shop = next((row for row in rows if row.Shop.id == wanted), rows[-1])
     return Visitor(person.id, person.name, sign_in.id, facts(shop), maker.id, maker.role)
+
+
+def _places(person_id: int) -> Select[Maker, Shop]:
+    return (
+        select(Maker, Shop)
+        .join(Shop, Maker.shop_id == Shop.id)
+        .where(Maker.person_id == person_id, Maker.left_on.is_(None))
+        .order_by(Shop.id)
+    )
 
 
 def facts(shop: Shop) -> ShopFacts:
@@ -62,6 +70,11 @@ def facts(shop: Shop) -> ShopFacts:
         shop.temperature_unit,
         shop.is_invented,
     )
+
+
+def shops_of(db: Session, person_id: int) -> list[Shop]:
+    """Return the shops somebody works in, the oldest first."""
+    return [row.Shop for row in db.execute(_places(person_id))]
 
 
 def enter(shop: Shop) -> None:
@@ -81,3 +94,55 @@ def new_shop(db: Session, shop: Shop, owner: Person, at: datetime) -> Maker:
         prepare(db, shop, at)
     db.flush()
     return maker
+
+
+def this_shop(*, lock: bool = False) -> Shop:
+    """Return the shop the visitor stands in; locked, two who change its settings come one after the other."""
+    return session().get_one(Shop, visitor().shop.id, with_for_update=lock)
+
+
+def this_maker(key: int) -> Maker:
+    """Return a maker of this shop, with the shop locked, or answer 404."""
+    shop = this_shop(lock=True)
+    found = session().scalar(select(Maker).where(Maker.id == key, Maker.shop_id == shop.id))
+    return found if found is not None else abort(404)
+
+
+def replace_hours(db: Session, shop: Shop, maker: Maker | None, hours: Iterable[tuple[int, int, int]]) -> None:
+    """Set the weekly hours of a shop, or of one maker instead of them: (weekday, opens, closes)."""
+    whose = Opening.maker_id.is_(None) if maker is None else Opening.maker_id == maker.id
+    db.execute(delete(Opening).where(Opening.shop_id == shop.id, whose))
+    db.add_all(
+        Opening(shop_id=shop.id, maker_id=maker.id if maker else None, weekday=day, opens=opens, closes=closes)
+        for day, opens, closes in hours
+    )
+
+
+def is_last_owner(maker: Maker) -> bool:
+    """Return whether nobody else could change the shop's settings."""
+    others = select(func.count()).where(
+        Maker.shop_id == maker.shop_id, Maker.id != maker.id, Maker.role == OWNER, Maker.left_on.is_(None)
+    )
+    others = others.where(Maker.person_id.is_not(None))
+    return maker.role == OWNER and maker.left_on is None and not session().scalar(others)
+
+
+def delete_unless_held(db: Session, row: Base) -> bool:
+    """Delete a row, unless something in a later room holds it; returns whether it is gone."""
+    try:
+        with db.begin_nested():
+            db.delete(row)
+            db.flush()
+    except IntegrityError:
+        return False
+    return True
+
+
+def reading_now(db: Session, shop_id: int, at: datetime) -> Reading | None:
+    """Return the newest reading of the shop's air, while it still says something about now."""
+    newest = (
+        select(Reading)
+        .where(Reading.shop_id == shop_id, Reading.at > at - READING_HOLDS, Reading.at <= at)
+        .where(or_(Reading.temperature.is_not(None), Reading.humidity.is_not(None)))
+    )
+    return db.scalar(newest.order_by(Reading.room_id.is_not(None), Reading.at.desc(), Reading.id.desc()).limit(1))

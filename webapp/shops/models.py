@@ -74,6 +74,10 @@ class Maker(Base):
         order_by="Rate.from_on", passive_deletes=True, cascade="all, delete-orphan"
     )
 
+    def rate_on(self, day: date) -> int | None:
+        """Return what an hour of this maker cost on a day, in minor units; nothing before the first rate."""
+        return next((rate.hour_minor for rate in reversed(self.rates) if rate.from_on <= day), None)
+
 
 class Rate(Base):
     """What an hour of a maker costs, from a day on, in minor units of the shop's currency."""

@@ -67,6 +67,11 @@ class Form(wtforms.Form):
         """Return the fields a person fills in."""
         return (field for field in self if not isinstance(field, wtforms.HiddenField | wtforms.SubmitField))
 
+    def populate_obj(self, obj: Any) -> None:
+        """Put what was typed into a row; the key and the version of the form are not the row's."""
+        for field in self.typed_fields():
+            field.populate_obj(obj, field.name)
+
     def problems(self) -> list[tuple[str, str, str]]:
         """Return (id of the field, its label, the message) for the list at the top of a form."""
         return [(field.id, field.label.text, str(message)) for field in self for message in field.errors]

@@ -50,6 +50,11 @@ class Visitor:
         return self.shop_facts
 
     @property
+    def zone(self) -> ZoneInfo:
+        """The wall clock to show times on: the shop's, or without one that of Greenwich."""
+        return self.shop_facts.zone if self.shop_facts else ZoneInfo("UTC")
+
+    @property
     def is_owner(self) -> bool:
         return self.role == OWNER
 

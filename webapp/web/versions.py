@@ -6,7 +6,8 @@ from webapp.web.forms import Form, shown
 
 
 class Versioned(Protocol):
-    version: int
+    @property
+    def version(self) -> object: ...
 
 
 def is_stale(form: Form, row: Versioned) -> bool:
