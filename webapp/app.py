@@ -16,6 +16,7 @@ from werkzeug.middleware.proxy_fix import ProxyFix
 
 from webapp.bench.views import room as bench
 from webapp.builds.views import room as builds
+from webapp.costs import panels as costs_panels
 from webapp.costs.views import room as costs
 from webapp.days import panel as days_panel
 from webapp.days.views import room as days
@@ -27,6 +28,7 @@ from webapp.lookback.views import room as lookback
 from webapp.people.views import room as people
 from webapp.photos import panels as photos_panels
 from webapp.photos.views import room as photos
+from webapp.products.actions import seed
 from webapp.products.views import room as products
 from webapp.settings import Settings, asset_dir
 from webapp.shops.actions import identify
@@ -41,7 +43,7 @@ ROOMS: tuple[Blueprint, ...] = (people, shops, products, builds, journal, photos
 PANELS: dict[str, tuple[panels.Panel, ...]] = {
     "head": (head_panel,),
     "person": (person_panel,),
-    "build": (journal_panels.journal_panel, photos_panels.build_panel),
+    "build": (journal_panels.journal_panel, photos_panels.build_panel, costs_panels.build_panel),
     "build_top": (journal_panels.top_panel, days_panel.stick_panel),
     "build_line": (days_panel.next_date,),
     "build_cover": (photos_panels.cover_panel,),
@@ -74,6 +76,7 @@ def create_app(
     guard.init_app(app, identify)
     for room in ROOMS:
         app.register_blueprint(room)
+    app.extensions["new_shop"] = (seed,)
     for slot, found in PANELS.items():
         panels.fill(app, slot, *found)
     if settings.proxies:

@@ -27,12 +27,13 @@ def lines(shop_id: int, build: Build | None = None, *, shelf: bool = False) -> S
     return wanted.options(selectinload(Material.build)).order_by(Material.bought_on.desc(), Material.id.desc())
 
 
-def sum_of(db: Session, query: Select[Material], since: date | None = None) -> int:
-    """Return what these lines cost together, from a day on."""
+def sum_of(db: Session, query: Select[Material], since: date | None = None) -> tuple[int, int]:
+    """Return how many lines these are from a day on, and what they cost together."""
     if since is not None:
         query = query.where(Material.bought_on >= since)
     found = query.order_by(None).subquery()
-    return int(db.scalar(select(func.coalesce(func.sum(found.c.total_minor), 0))) or 0)
+    count, total = db.execute(select(func.count(), func.coalesce(func.sum(found.c.total_minor), 0))).one()
+    return count, int(total)
 
 
 def open_builds(db: Session, shop_id: int, also: int | None = None) -> list[tuple[int, str]]:
@@ -45,8 +46,9 @@ def open_builds(db: Session, shop_id: int, also: int | None = None) -> list[tupl
 
 def fill(material: Material, form: MaterialForm) -> None:
     """Put what was typed into the line. The sum is rounded half up, once."""
-    for name in ("kind", "name", "quantity", "unit", "unit_price", "bought_on", "supplier", "note", "pieces"):
+    for name in ("kind", "name", "quantity", "unit", "unit_price", "bought_on", "pieces"):
         setattr(material, name, form[name].data)
+    material.supplier, material.note = form.supplier.data or "", form.note.data or ""
     for name in SIZES:
         size = form[name].data
         setattr(material, f"{name}_typed", size.entered if size else "")

@@ -9,7 +9,7 @@ from webapp.stock.measure import Measured, measure
 from webapp.stock.models import KINDS
 from webapp.trade import money
 from webapp.web.fields import DayField, ExactField, LengthField, WholeField
-from webapp.web.forms import Form, Needed, longest
+from webapp.web.forms import Form, Needed, longest, shown
 from webapp.web.guard import visitor
 
 UNITS = ("bd ft", "sq ft", "pcs", "ft", "m", "m²", "m³", "kg", "lb", "l", "gal", "qt", "sheet", "box", "pair", "set")
@@ -18,7 +18,7 @@ MOST = 10**15  # minor units: far above any bill, well inside what both database
 
 class MaterialForm(Form):
     build = SelectField("Bought for")
-    kind = SelectField("Kind", choices=[(kind, kind) for kind in KINDS])
+    kind = SelectField("Kind", choices={kind: kind for kind in KINDS})
     name = StringField("What", [Needed("Say what it is."), longest(200)])
     quantity = ExactField("Quantity as billed", [Needed("How much does the bill say?")])
     unit = StringField("Unit", [Needed("In what: bd ft, pcs, kg …"), longest(20)], render_kw={"list": "units"})
@@ -33,7 +33,7 @@ class MaterialForm(Form):
 
     def __init__(self, *args: Any, builds: Iterable[tuple[int, str]], **values: Any) -> None:
         super().__init__(*args, **values)
-        self.build.choices = [("", "the shelf"), *((str(key), name) for key, name in builds)]
+        self.build.choices = {"": "the shelf", **{str(key): name for key, name in builds}}
         self.unit_price.label.text = f"Price for one, {visitor().shop.currency}"
 
     def validate_quantity(self, field: ExactField) -> None:
@@ -54,3 +54,8 @@ class MaterialForm(Form):
     @property
     def measured(self) -> Measured | None:
         return measure(self.pieces.data or 1, self.thickness.data, self.width.data, self.length.data)
+
+    @property
+    def has_sizes(self) -> bool:
+        """Whether anything of the sizes is filled in, so that they are to be seen."""
+        return any(shown(field) for field in (self.pieces, self.thickness, self.width, self.length))

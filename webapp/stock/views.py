@@ -13,7 +13,7 @@ from webapp.stock.models import Material
 from webapp.web import guard, once, versions
 from webapp.web.clock import today
 from webapp.web.guard import mine, visitor
-from webapp.web.paging import address, page_of
+from webapp.web.paging import page_of
 
 room = Blueprint("stock", __name__)
 
@@ -29,11 +29,10 @@ def index() -> str:
     return render_template(
         "stock/index.html",
         page=page_of(wanted),
-        address=address,
         measured=measured,
         build=build,
         shelf=shelf,
-        total=sum_of(session(), wanted, None if narrow else year),
+        bought=sum_of(session(), wanted, None if narrow else year),
         year=None if narrow else year.year,
     )
 
