@@ -1,0 +1,96 @@
+"""Cost sheets from rows: bills, the hours of the journal at the rate of the day, terms. Constant queries for lists."""
+
+from collections.abc import Collection, Iterable
+from datetime import date, datetime
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from webapp.builds.models import Build
+from webapp.costs.models import Payment, Terms
+from webapp.costs.sheet import Labour, Sheet, consumables, labour, parts
+from webapp.journal.actions import entries_of, labour_in
+from webapp.planning.timesheet import Line, hours
+from webapp.shops.models import Maker, Rate, Shop
+from webapp.stock.models import Material
+
+
+def cost_sheet(db: Session, build: Build, now: datetime) -> Sheet:
+    """Return the cost sheet of one build."""
+    return cost_sheets(db, [build], now)[build.id]
+
+
+def cost_sheets(db: Session, builds: Collection[Build], now: datetime) -> dict[int, Sheet]:
+    """Return the cost sheets of builds of one shop, by the build's id."""
+    if not builds:
+        return {}
+    ids = [build.id for build in builds]
+    shop = db.get_one(Shop, next(iter(builds)).shop_id)
+    lines = _lines(db, shop, ids, now)
+    rates = _rates(db, shop.id)
+    bills = _bills(db, ids)
+    terms = {row.build_id: row for row in db.scalars(select(Terms).where(Terms.build_id.in_(ids)))}
+    found = {}
+    for build_id in ids:
+        people, asked = labour(lines.get(build_id, ()), rates)
+        found[build_id] = _sheet(tuple(bills.get(build_id, {}).items()), people, asked, terms.get(build_id))
+    return found
+
+
+def _sheet(bills: tuple[tuple[str, int], ...], people: tuple[Labour, ...], asked: int, terms: Terms | None) -> Sheet:
+    materials = sum(minor for _, minor in bills)
+    small = consumables(materials, terms.consumables_percent, terms.consumables_minor) if terms else 0
+    price = terms.price_minor if terms else None
+    return Sheet(bills, people, small, price, asked)
+
+
+def _lines(db: Session, shop: Shop, ids: list[int], now: datetime) -> dict[int, list[Line]]:
+    """Return the time sheet by build. Everybody's clocks of that time are looked at, since they may overlap."""
+    entries = entries_of(db, shop.id, builds=ids)
+    if not entries:
+        return {}
+    clocks = entries_of(db, shop.id, since=min(entry.at for entry in entries))
+    found: dict[int, list[Line]] = {}
+    for line in hours(labour_in(shop, clocks, now).stretches, shop.zone):
+        if line.build is not None:
+            found.setdefault(line.build, []).append(line)
+    return found
+
+
+def _rates(db: Session, shop_id: int) -> dict[int, list[tuple[date, int]]]:
+    wanted = select(Rate).join(Maker).where(Maker.shop_id == shop_id).order_by(Rate.from_on)
+    found: dict[int, list[tuple[date, int]]] = {}
+    for rate in db.scalars(wanted):
+        found.setdefault(rate.maker_id, []).append((rate.from_on, rate.hour_minor))
+    return found
+
+
+def _bills(db: Session, ids: Iterable[int]) -> dict[int, dict[str, int]]:
+    wanted = (
+        select(Material.build_id, Material.kind, func.sum(Material.total_minor))
+        .where(Material.build_id.in_(ids))
+        .group_by(Material.build_id, Material.kind)
+        .order_by(Material.kind)
+    )
+    found: dict[int, dict[str, int]] = {}
+    for build_id, kind, total in db.execute(wanted):
+        if build_id is not None:
+            found.setdefault(build_id, {})[kind] = int(total)
+    return found
+
+
+def terms_of(db: Session, build: Build) -> Terms:
+    """Return the terms of a build, new ones when it has none yet."""
+    found = db.scalar(select(Terms).where(Terms.build_id == build.id))
+    return found or Terms(shop_id=build.shop_id, build_id=build.id)
+
+
+def payments_of(db: Session, build: Build) -> list[Payment]:
+    return list(db.scalars(select(Payment).where(Payment.build_id == build.id).order_by(Payment.position)))
+
+
+def share_again(payments: list[Payment], price_minor: int | None) -> None:
+    """Make the payments add up to the price; what was paid stays."""
+    shares = [(payment.percent, payment.amount_minor if payment.paid_on else None) for payment in payments]
+    for payment, amount in zip(payments, parts(price_minor or 0, shares), strict=True):
+        payment.amount_minor = amount
