@@ -8,6 +8,7 @@ from sqlalchemy import or_
 from sqlalchemy.orm import Session
 
 from webapp.bench.bars import Bar, bar
+from webapp.bench.moments import short
 from webapp.builds.models import Operation
 from webapp.journal import actions
 from webapp.journal.bridge import own_hours
@@ -195,9 +196,9 @@ def _waiting(scene: Scene, found: Sequence[Standing]) -> list[Waiting]:
 
 def _waits(scene: Scene, operation: Operation, wait: Wait) -> Waiting:
     upper = scene.by_id.get(wait.follower or 0)
-    marks = [(wait.end, clock_time(wait.end) if wait.until is None else f"{clock_time(wait.end)} open")]
+    marks = [(wait.end, short(wait.end) if wait.until is None else f"{short(wait.end)} open")]
     if wait.until is not None:
-        marks.append((wait.until, f"{clock_time(wait.until)} shut"))
+        marks.append((wait.until, f"{short(wait.until)} shut"))
     marks += [(one.begin, f"{one.key} {clock_time(one.begin)}") for one in wait.tending if one.begin < wait.end]
     return Waiting(
         operation,

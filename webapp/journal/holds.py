@@ -7,6 +7,7 @@ from datetime import datetime, time
 from webapp.builds.models import Link, Operation
 from webapp.journal import waits
 from webapp.journal.scene import Scene
+from webapp.journal.words import tending_words
 from webapp.planning import instants
 from webapp.planning.record import State
 from webapp.trade.cure import Recoat
@@ -75,7 +76,7 @@ def _link(scene: Scene, link: Link, earlier: Operation) -> Iterator[Held]:
         return
     clear = instants.moment(end + link.lag_minutes)
     if clear > scene.now:
-        yield Held(f"{earlier.name}: {link.stage}" if link.stage else f"{earlier.name} is done, but wait", clear)
+        yield Held(f"{earlier.name}: {link.stage}" if link.stage else f"{earlier.name}: its wait is over", clear)
     elif link.stage is None:
         yield from _tending(scene, earlier)
     else:
@@ -85,7 +86,10 @@ def _link(scene: Scene, link: Link, earlier: Operation) -> Iterator[Held]:
 def _tending(scene: Scene, earlier: Operation) -> Iterator[Held]:
     for tending in waits.tendings_of(scene, earlier):
         if tending.until > scene.now:
-            yield Held(f"{earlier.name}: {tending.key} first", tending.begin if tending.begin > scene.now else None)
+            yield Held(
+                f"{earlier.name}: {tending_words(tending.key).lower()} first",
+                tending.begin if tending.begin > scene.now else None,
+            )
 
 
 def _unanswered(scene: Scene, earlier: Operation, stage: str) -> Iterator[Held]:
@@ -95,11 +99,11 @@ def _unanswered(scene: Scene, earlier: Operation, stage: str) -> Iterator[Held]:
 
 def _dates(scene: Scene, operation: Operation) -> Iterator[Held]:
     if operation.not_before is not None and operation.not_before > scene.now:
-        yield Held("Not before", operation.not_before)
+        yield Held("By its date it may begin", operation.not_before)
     day = scene.builds[operation.build_id].not_before
     zone = scene.zone
     if day is not None and datetime.combine(day, time(), zone) > scene.now:
-        yield Held("The build is not to be begun before", datetime.combine(day, time(), zone))
+        yield Held("By the date of the build it may begin", datetime.combine(day, time(), zone))
 
 
 def _recoat(scene: Scene, operation: Operation) -> Iterator[Held]:
@@ -129,8 +133,8 @@ def _shut(lower: Operation, found: tuple[Recoat, ...], now: int) -> Held:
     closed = any(window.end is not None and window.end <= now for window in found)
     if coming is None:
         return Held(f"{lower.name}: every recoat window is gone, so scuff it first")
-    says = "the recoat window is closed; the next opens" if closed else "may be coated over"
-    return Held(f"{lower.name}: {says}", instants.moment(coming.begin))
+    says = ": the recoat window is closed, open again" if closed else " may be coated over"
+    return Held(lower.name + says, instants.moment(coming.begin))
 
 
 def _needs(scene: Scene, operation: Operation, lower: Operation, window: Recoat) -> Iterator[Held]:
