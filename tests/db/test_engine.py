@@ -73,9 +73,14 @@ def test_a_tenth_and_a_fifth_are_three_tenths(db: Session, shop: Shop) -> None:
     for quantity in ("0.10", "0.20"):
         db.add(
             Material(
-                shop_id=shop.id, kind="other", name="x", quantity=Decimal(quantity), unit="l",
-                unit_price=Decimal("0.0375"), total_minor=0,
-            )  # fmt: skip
+                shop_id=shop.id,
+                kind="other",
+                name="x",
+                quantity=Decimal(quantity),
+                unit="l",
+                unit_price=Decimal("0.0375"),
+                total_minor=0,
+            )
         )
     db.commit()
     assert sum(db.scalars(select(Material.quantity))) == Decimal("0.30")
