@@ -4,3 +4,4 @@ import "./focus.js";
 import "./submit-once.js";
 import "./keep-typed.js";
 import "./undo.js";
+import "./reorder.js";

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from sqlalchemy import ForeignKey, exists, select
+from sqlalchemy import ForeignKey, case, exists, select, update
 from sqlalchemy.orm import Session, selectinload
 from sqlalchemy.orm.attributes import set_committed_value
 
@@ -28,6 +28,16 @@ def load_operations(db: Session, builds: Sequence[Build]) -> None:
     ).all()
     for build in builds:
         set_committed_value(build, "operations", [one for one in found if one.build_id == build.id])
+
+
+def set_order(db: Session, operations: Sequence[Operation]) -> None:
+    """Store the order in which operations are shown. It makes no new version of them: it outdates nobody's edit."""
+    if operations:
+        places = {one.id: number for number, one in enumerate(operations, 1)}
+        db.execute(
+            update(Operation).where(Operation.id.in_(places)).values(position=case(places, value=Operation.id)),
+            execution_options={"synchronize_session": False},
+        )
 
 
 def has_record(db: Session, row: Build | Operation) -> bool:

@@ -19,17 +19,22 @@ def merged(*lists: Iterable[Mapping[str, Any]]) -> list[str]:
     return list(dict.fromkeys(str(stage["name"]) for stages in lists for stage in stages))
 
 
-def edges(operations: Iterable[Operation]) -> dict[int, set[int]]:
-    """Return what each operation waits for; whoever waits for work that is done again waits for both."""
-    again: dict[int, set[int]] = {}
-    for operation in operations:
-        if operation.again_for_id:
-            again.setdefault(operation.again_for_id, set()).add(operation.id)
-    found = {}
-    for operation in operations:
-        named = {link.waits_for_id for link in operation.after} | ({operation.over_id} if operation.over_id else set())
-        again_too = {later for earlier in named for later in again.get(earlier, ())}
-        found[operation.id] = named | (again_too - {operation.id})
+def named_by(operation: Operation) -> set[int]:
+    """Return the operations that an operation waits for or lies over."""
+    return {link.waits_for_id for link in operation.after} | ({operation.over_id} if operation.over_id else set())
+
+
+def edges(named: Mapping[int, set[int]], again_for: Mapping[int, int]) -> dict[int, set[int]]:
+    """Return what each operation waits for in the end: who waits for work that is done again waits for that as well.
+
+    `named` has what each one waits for itself, `again_for` which earlier one an operation does again.
+    """
+    found = {one: set(others) for one, others in named.items()}
+    for later, first in again_for.items():
+        for one, others in named.items():
+            if first in others and one != later:
+                found[one].add(later)
+        found[later].add(first)
     return found
 
 
