@@ -105,7 +105,7 @@ def settings(tmp_path: Path) -> Settings:
 @pytest.fixture
 def app(engine: Engine, settings: Settings, clock: Clock) -> Flask:
     app = create_app(settings, engine=engine, now=clock)
-    app.config.update(TESTING=True, WTF_CSRF_ENABLED=False, PASSWORD_METHOD="scrypt:2:1:1")
+    app.config.update(TESTING=True, WTF_CSRF_ENABLED=False, PASSWORD_METHOD="pbkdf2:sha256:1")
     return app
 
 

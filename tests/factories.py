@@ -9,6 +9,7 @@ from flask import Flask
 from flask.testing import FlaskClient
 from sqlalchemy import select
 from sqlalchemy.orm import Session
+from werkzeug.security import generate_password_hash
 
 from webapp.builds.models import Build, Link, Operation
 from webapp.db.folding import fold
@@ -48,6 +49,13 @@ def person(db: Session, name: str) -> Person:
         found = Person(name=name, folded=fold(name), password_hash="scrypt:2:1:1$x$00", created_at=LONG_AGO)
         db.add(found)
         db.commit()
+    return found
+
+
+def give_password(db: Session, name: str, password: str) -> Person:
+    found = person(db, name)
+    found.password_hash = generate_password_hash(password, "pbkdf2:sha256:1")
+    db.commit()
     return found
 
 

@@ -9,6 +9,7 @@ from webapp.shops.models import HELPER, OWNER, Room
 from webapp.shops.week import clock
 from webapp.shops.zones import zones
 from webapp.trade.money import CURRENCIES
+from webapp.web.choices import ChoiceField
 from webapp.web.fields import (
     DayField,
     HumidityField,
@@ -20,24 +21,29 @@ from webapp.web.fields import (
     WholeField,
 )
 from webapp.web.forms import Form, Needed, longest
+from webapp.web.guard import visitor
 
-LENGTHS = [("in", "inches and fractions, 1 1/4 in"), ("mm", "millimetres, 32 mm")]
+LENGTHS = [("in", "inches, 1 1/4 in"), ("mm", "millimetres, 32 mm")]
 TEMPERATURES = [("F", "°F"), ("C", "°C")]
 ROLES = [(OWNER, "owner: sees and changes everything"), (HELPER, "helper: no costs, no settings")]
 
 
+# made before the fields of the shop, so that it comes before them in the list of what is wrong
+MAKER = wtforms.StringField(
+    "Your name", [Needed("Your name, please."), longest(100)], render_kw={"autocomplete": "name"}
+)
+
+
 class DetailsForm(Form):
     name = wtforms.StringField("Name of the shop", [Needed("The shop needs a name."), longest(100)])
-    time_zone = wtforms.SelectField("Time zone", choices=zones)
-    currency = wtforms.SelectField("Currency", choices=[(code, code) for code in sorted(CURRENCIES)])
-    length_unit = wtforms.SelectField("Lengths in", choices=LENGTHS)
-    temperature_unit = wtforms.SelectField("Temperatures in", choices=TEMPERATURES)
+    time_zone = ChoiceField("Time zone", choices=zones)
+    currency = ChoiceField("Currency", choices=[(code, code) for code in sorted(CURRENCIES)])
+    length_unit = ChoiceField("Lengths in", choices=LENGTHS)
+    temperature_unit = ChoiceField("Temperatures in", choices=TEMPERATURES)
 
 
 class StartForm(DetailsForm):
-    maker = wtforms.StringField(
-        "Your name", [Needed("Your name, please."), longest(100)], render_kw={"autocomplete": "name"}
-    )
+    maker = MAKER
 
 
 class ClosedForm(Form):
@@ -95,7 +101,7 @@ class ReadingForm(Form):
     temperature = TemperatureField("Temperature", render_kw={"inputmode": "decimal"})
     humidity = HumidityField("Humidity, %", render_kw={"inputmode": "decimal"})
     at = MomentField("When", description="Empty: now.")
-    room_id = wtforms.SelectField("Where")
+    room_id = ChoiceField("Where")
     stopped = wtforms.BooleanField(
         "Waits stand still while this holds", description="The windows are shut and nothing dries, say."
     )
@@ -105,13 +111,14 @@ class ReadingForm(Form):
             raise ValidationError("Type the temperature, the humidity or both.")
 
     def offer(self, rooms: Iterable[Room]) -> None:
-        """Let one of these rooms be chosen, or all."""
-        self.room_id.choices = [("", "the whole shop"), *((str(room.id), room.name) for room in rooms)]
+        """Let one of these rooms be chosen, or all, and say in which unit it is measured."""
+        self.temperature.label.text = f"Temperature, °{visitor().shop.temperature_unit}"
+        self.room_id.offer([("", "the whole shop"), *((str(room.id), room.name) for room in rooms)])
 
 
 class MakerForm(Form):
     name = wtforms.StringField("Name", [Needed("A name, please."), longest(100)])
-    role = wtforms.SelectField("May", choices=ROLES, default=HELPER)
+    role = ChoiceField("May", choices=ROLES, default=HELPER)
 
 
 class RateForm(Form):

@@ -10,11 +10,11 @@ LOCALTIME = Path("/etc/localtime")
 
 
 @cache
-def zones() -> dict[str, list[tuple[str, str]]]:
-    """Return (zone, place) by region: places are how people know their zone, abbreviations are not."""
+def zones() -> tuple[tuple[str, str, str], ...]:
+    """Return (zone, place, region): places are how people know their zone, abbreviations are not."""
     names = sorted(available_timezones())
-    found = {region: [(name, _place(name)) for name in names if name.startswith(f"{region}/")] for region in REGIONS}
-    return {region: places for region, places in found.items() if places} | {"Anywhere": [("UTC", "UTC")]}
+    found = [(name, _place(name), region) for region in REGIONS for name in names if name.startswith(f"{region}/")]
+    return (*found, ("UTC", "UTC", "Anywhere"))
 
 
 def _place(name: str) -> str:
@@ -22,7 +22,7 @@ def _place(name: str) -> str:
 
 
 def is_zone(name: str) -> bool:
-    return any(name == zone for places in zones().values() for zone, _ in places)
+    return any(name == zone for zone, _, _ in zones())
 
 
 @cache

@@ -5,7 +5,7 @@ from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm.exc import StaleDataError
-from werkzeug.exceptions import HTTPException
+from werkzeug.exceptions import HTTPException, SecurityError
 
 from webapp.db.session import session
 from webapp.web import once, resend
@@ -22,6 +22,7 @@ TEXTS = {
     429: ("Too many tries", "Wait a few minutes, then try again."),
     500: ("Something broke", "It was noted. What was saved before is safe. Go back and try again."),
 }
+STRANGE_NAME = "Benchtide does not answer to this name. Set BENCHTIDE_TRUSTED_HOSTS to the names it is reached by.\n"
 
 
 def init_app(app: Flask) -> None:
@@ -53,6 +54,8 @@ def _changed_meanwhile(_error: StaleDataError) -> ResponseReturnValue:
 def _page(error: HTTPException) -> ResponseReturnValue:
     if isinstance(error.response, Response):
         return error.response
+    if isinstance(error, SecurityError):  # without a host to trust there is no address to link to
+        return Response(STRANGE_NAME, 400, mimetype="text/plain")
     code = error.code or 500
     title, text = TEXTS.get(code, TEXTS[400 if code < 500 else 500])
     if request.accept_mimetypes.best == "application/json":
