@@ -17,7 +17,7 @@ from webapp.planning.laid import Laid, Piece, clearances, windows
 from webapp.planning.network import Pin
 from webapp.planning.place import not_before
 from webapp.planning.planned import Because, Span, Why
-from webapp.planning.roster import Slot
+from webapp.planning.roster import Slot, first_of_each, mixes
 from webapp.planning.tending import tending_after
 
 _RANK: Mapping[Why, int] = {why: rank for rank, why in enumerate(Why)}
@@ -107,30 +107,37 @@ class Explainer:
         self, minute: int, minutes: int, split: bool, wanted: int, key: str | None, own: int
     ) -> Iterator[Because]:
         """Yield `maker` where too few are free and in to start work at a minute, `will-not-fit` where that is all."""
+        fits = None
+        for members, groups in mixes(self.hours.groups, wanted):
+            openings = self.hours.of(groups)
+            if not openings.is_open(minute):
+                continue
+            closing = openings.close(openings.find(minute) or 0, minute + minutes)
+            spans = openings.run(minute, minutes) if split else ((minute, min(closing, minute + minutes)),)
+            free = [person for person in members if spans and self._other(person, spans, key, own) is None]
+            if first_of_each(free, self.hours.groups, members, wanted) is not None:
+                fits = fits or closing - minute >= (min(minutes, self.least) if split else minutes)
+        if fits is None:
+            yield self._short(minute, minutes, split, wanted, key, own)
+        elif not fits:
+            yield Because(Why.WILL_NOT_FIT)
+
+    def _short(self, minute: int, minutes: int, split: bool, wanted: int, key: str | None, own: int) -> Because:
+        """Until when too few people are free and in, taking each by himself, and what the last of them is at."""
         held: list[tuple[int, Work | None]] = []
-        fits = []
         for person in range(len(self.work)):
             openings = self.hours.of_maker(person)
             if not openings.is_open(minute):
                 held.append((openings.next_open(minute) or _NEVER, None))
                 continue
+            run = openings.run(minute, minutes) if split else None
             closing = openings.close(openings.find(minute) or 0, minute + minutes)
-            spans = self._run(person, minute, minutes, closing, split)
-            work = self._other(person, spans, key, own)
+            work = self._other(person, run or ((minute, min(closing, minute + minutes)),), key, own)
             if work is not None:
                 held.append((work.span[1], work))
-            else:
-                fits.append(closing - minute >= (min(minutes, self.least) if split else minutes))
-        if len(fits) < wanted:
-            until, work = sorted(held, key=lambda hold: hold[0])[min(wanted - len(fits), len(held)) - 1]
-            yield self._busy(until, work)
-        elif sum(fits) < wanted:
-            yield Because(Why.WILL_NOT_FIT)
-
-    def _run(self, person: int, minute: int, minutes: int, closing: int, split: bool) -> tuple[Span, ...]:
-        if split:
-            return self.hours.of_maker(person).run(minute, minutes) or ((minute, closing),)
-        return ((minute, min(closing, minute + minutes)),)
+        held.sort(key=lambda hold: hold[0])
+        lacking = wanted - (len(self.work) - len(held))
+        return self._busy(*held[lacking - 1]) if lacking > 0 else Because(Why.MAKER)
 
     def _busy(self, until: int, work: Work | None) -> Because:
         if work is None:
@@ -198,10 +205,11 @@ class _Case:
         run: tuple[Span, ...] = ((self.minute, self.minute + self.lead + self.node.left),)
         if self.node.split and not self.lead and self.laid.slot is not None:
             run = self.of.hours.together(self.laid.slot.people).run(self.minute, self.node.left) or run
+        name = self.of.graph.builds[self.node.build].name
         for tending in tending_after(self.node, run[-1][1]):
             span = range(tending.at, tending.by + 1)
             if not any(self.of.is_free(minute, tending.minutes, self.node.number) for minute in span):
-                yield Because(Why.RECOAT, self.laid.from_, f"{self.node.key}.{tending.key}")
+                yield Because(Why.RECOAT, self.laid.from_, f"{self.node.key}.{tending.key}", name)
 
     def _dates(self) -> Iterator[Because]:
         dates = [not_before(self.of.graph.builds[self.node.build], self.of.hours), self.node.operation.not_before]

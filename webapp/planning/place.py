@@ -16,13 +16,15 @@ from dataclasses import replace
 from webapp.planning.graph import Graph, Node
 from webapp.planning.hours import Hours
 from webapp.planning.laid import Clearance, Laid, clearances, layer_below, windows
-from webapp.planning.network import Build
+from webapp.planning.network import Build, Pin
 from webapp.planning.pinning import pin_starts, pinned_slot
 from webapp.planning.progress import Progress
 from webapp.planning.roster import Roster, Slot, Wanted
 from webapp.planning.running import go_on
 from webapp.planning.tending import cut_lead, give_tending, lay_tended, tending_after
 from webapp.trade.cure import Recoat, stage_ends
+
+PIN_ROUNDS = 5  # how often pinned work is laid again until nothing else makes way for a pin that cannot be kept
 
 
 def lay_out(graph: Graph, hours: Hours, order: Sequence[int] | None = None) -> dict[int, Laid]:
@@ -39,11 +41,14 @@ def lay_out(graph: Graph, hours: Hours, order: Sequence[int] | None = None) -> d
     >>> lay_out(graph, Hours(shop))[0].slot.spans
     ((480, 540),)
     """
-    layout = _Layout(graph, hours)
-    layout.lay_what_is()
-    for number in graph.order(order):
-        if number not in layout.laid:
-            layout.lay(graph.nodes[number])
+    order = list(graph.order(order))
+    pins: dict[int, Slot] | None = None
+    for _ in range(PIN_ROUNDS):
+        layout = _Layout(graph, hours, pins)
+        layout.lay_all(order)
+        pins = layout.kept_pins()
+        if pins == layout.pins:
+            break
     return layout.laid
 
 
@@ -54,12 +59,29 @@ def not_before(build: Build, hours: Hours) -> int | None:
 
 
 class _Layout:
-    def __init__(self, graph: Graph, hours: Hours) -> None:
+    """One layout. `pins` are the slots kept for pinned work; without them, where it would lie if its order allowed."""
+
+    def __init__(self, graph: Graph, hours: Hours, pins: dict[int, Slot] | None) -> None:
         self.graph, self.hours = graph, hours
+        self.at_pin: set[int] = set()
         self.now = graph.document.now
         self.roster = Roster(hours)
         self.laid: dict[int, Laid] = {}
+        self.pins: dict[int, Slot] = {} if pins is None else pins
         self.reserved: dict[int, Slot] = {}
+        self.is_first = pins is None
+
+    def lay_all(self, order: Iterable[int]) -> None:
+        """Lay every operation."""
+        self.lay_what_is()
+        for number in order:
+            if number not in self.laid:
+                self.lay(self.graph.nodes[number])
+
+    def kept_pins(self) -> dict[int, Slot]:
+        """Where pinned work came to lie, of all that could keep its pin."""
+        found = ((number, self.laid[number].slot) for number in self.laid if self.graph.nodes[number].operation.pinned)
+        return {number: slot for number, slot in found if slot is not None and number in self.at_pin}
 
     def lay_what_is(self) -> None:
         """Lay all that the order does not decide."""
@@ -73,7 +95,7 @@ class _Layout:
                 self._lay_done(node)
         for node in self.graph.nodes:
             if node.progress is Progress.TO_COME and node.operation.pinned is not None:
-                self._reserve(node)
+                self._reserve(node, node.operation.pinned)
 
     def lay(self, node: Node) -> None:
         """Lay one operation, all that it waits for being laid."""
@@ -168,6 +190,7 @@ class _Layout:
         slot, short = pinned_slot(node, pin, start, self.roster)
         if slot is None:
             return None
+        self.at_pin.add(node.number)
         self.roster.give(slot)
         tending, _ = give_tending(node, tending_after(node, slot.end), slot.end, self.roster)
         allowed = windows(node, self.laid, self.graph)
@@ -180,14 +203,14 @@ class _Layout:
             missed=bool(allowed) and inside is None,
         ).with_clears()
 
-    def _reserve(self, node: Node) -> None:
+    def _reserve(self, node: Node, pin: Pin) -> None:
         """Keep the time of pinned work until its turn comes, so that nothing else is laid over it."""
-        pin = node.operation.pinned
-        start = None if pin is None else pin_starts(pin, self.now, self.hours)
-        if pin is None or start is None:
-            return
-        slot, _ = pinned_slot(node, pin, start, self.roster)
+        slot = self.pins.get(node.number)
+        start = pin_starts(pin, self.now, self.hours) if self.is_first else None
+        if start is not None:
+            slot, _ = pinned_slot(node, pin, start, self.roster)
         if slot is not None:
+            self.pins[node.number] = slot
             self.reserved[node.number] = slot
             self.roster.give(slot)
 

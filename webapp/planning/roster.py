@@ -25,6 +25,7 @@ MEETING = 14 * DAY  # people who do not meet within this are not waited for
 
 
 Mark = list[list[list[Any]]]
+Mix = tuple[tuple[int, ...], tuple[int, ...]]  # people, and the groups of hours they keep among them
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +66,7 @@ class Roster:
         self._given: list[list[Span]] = [[] for _ in self._groups]
         self._starts: list[list[int]] = [[] for _ in self._groups]
         self._ends: list[list[int]] = [[] for _ in self._groups]
-        self._sets: dict[int, list[tuple[tuple[int, ...], tuple[int, ...]]]] = {}
+        self._sets: dict[int, list[Mix]] = {}
 
     def give(self, slot: Slot) -> None:
         """Give work to its people."""
@@ -161,31 +162,25 @@ class Roster:
         >>> roster.earliest(0, Wanted(60, split=False))
         Slot(spans=((480, 540),), people=(0,), over_closing=False)
         """
-        sets = self._openings(wanted.people)
-        found = self._best(self._within(ready, wanted, members, openings) for members, openings in sets)
-        return found if found is not None or wanted.split else self._over_closing(ready, wanted)
-
-    def _best(self, slots: Iterator[Slot | None]) -> Slot | None:
-        return min(
-            (slot for slot in slots if slot is not None),
-            key=lambda slot: (slot.start, slot.end, slot.people),
-            default=None,
-        )
+        start: int | None = ready
+        while start is not None:
+            found = [
+                self._within(start, wanted, members, openings) for members, openings in self._openings(wanted.people)
+            ]
+            slots = [slot for slot in found if slot is not None]
+            if slots:
+                return min(slots, key=lambda slot: (slot.start, slot.end, slot.people))
+            slot, start = self._over_closing(start, wanted)
+            if slot is not None:
+                return slot
+        return None
 
     def _openings(self, people: int) -> Iterator[tuple[tuple[int, ...], Openings]]:
         """Each mix of hours that so many people can have among them: who keeps them, and when all are in."""
         if people not in self._sets:
-            self._sets[people] = list(self._combinations(people))
+            self._sets[people] = mixes(self._groups, people)
         for members, groups in self._sets[people]:
             yield members, self.hours.of(groups)
-
-    def _combinations(self, people: int) -> Iterator[tuple[tuple[int, ...], tuple[int, ...]]]:
-        kinds = list(dict.fromkeys(self._groups))
-        for size in range(1, min(people, len(kinds)) + 1):
-            for groups in combinations(kinds, size):
-                members = tuple(person for person, group in enumerate(self._groups) if group in groups)
-                if len(members) >= people:
-                    yield members, groups
 
     def _within(self, ready: int, wanted: Wanted, members: tuple[int, ...], openings: Openings) -> Slot | None:
         """The earliest slot in the hours common to some people."""
@@ -208,31 +203,70 @@ class Roster:
 
     def _seat(self, spans: tuple[Span, ...], people: int, members: tuple[int, ...]) -> tuple[Slot | None, int | None]:
         """Give the spans to the first who are free, or say when to try again."""
-        free: list[int] = []
-        later: list[int] = []
-        for person in members:
-            end = self.in_the_way(person, spans)
-            if end is not None:
-                later.append(end)
-                continue
-            free.append(person)
-            if len(free) == people:
-                return Slot(spans, tuple(free)), None
-        return None, min(later, default=None)
+        ends = {person: self.in_the_way(person, spans) for person in members}
+        chosen = first_of_each([person for person, end in ends.items() if end is None], self._groups, members, people)
+        later = [end for end in ends.values() if end is not None]
+        return (None, min(later, default=None)) if chosen is None else (Slot(spans, chosen), None)
 
-    def _over_closing(self, ready: int, wanted: Wanted) -> Slot | None:
-        """Work longer than any opening of the week: at the opening of the longest, and past its closing."""
-        start = ready
-        while True:
-            longest = [
-                (span[0] - span[1], span[0], members)
-                for members, openings in self._openings(wanted.people)
-                if (span := openings.longest(start)) is not None
-            ]
-            if not longest:
-                return None
-            _, opens, members = min(longest)
-            slot, _ = self._seat(((opens, opens + wanted.minutes),), wanted.people, members)
-            if slot is not None:
-                return Slot(slot.spans, slot.people, over_closing=True)
-            start = opens + 1
+    def _over_closing(self, start: int, wanted: Wanted) -> tuple[Slot | None, int | None]:
+        """Work longer than any opening of the week: at the opening of the longest, and past its closing.
+
+        Where its people are at other work then, the instant from which on to look again; never, where none opens.
+        """
+        longest = [
+            (span[0] - span[1], span[0], members)
+            for members, openings in self._openings(wanted.people)
+            if not wanted.split and (span := openings.longest(start)) is not None
+        ]
+        if not longest:
+            return None, None
+        _, opens, members = min(longest)
+        slot, _ = self._seat(((opens, opens + wanted.minutes),), wanted.people, members)
+        return (None, opens + 1) if slot is None else (Slot(slot.spans, slot.people, over_closing=True), None)
+
+
+def first_of_each(
+    free: Sequence[int], groups: Sequence[int], members: Sequence[int], people: int
+) -> tuple[int, ...] | None:
+    """Return the first so many people of a mix who are free, at least one of each group of hours in it.
+
+    Takes:   who is free, in the order of the list; the group of hours of each person; all of the mix; how many.
+    Returns: people in order, or None where there are not enough. Without one of each group the mix would keep them to
+             hours that are not theirs.
+    Raises:  nothing.
+    Source:  the shop document, rule 1.
+
+    >>> first_of_each([0, 1, 2], [-1, -1, 2], [0, 1, 2], 2)
+    (0, 2)
+    """
+    missing = {groups[person] for person in members}
+    if len(free) < people or not missing <= {groups[person] for person in free}:
+        return None
+    chosen: list[int] = []
+    for person in free:
+        left = missing - {groups[person]}
+        if len(chosen) < people and len(left) < people - len(chosen):
+            chosen.append(person)
+            missing = left
+    return tuple(chosen)
+
+
+def mixes(groups: Sequence[int], people: int) -> list[Mix]:
+    """Return each mix of hours that so many people can have among them.
+
+    Takes:   the group of hours of each person; how many people are wanted.
+    Returns: for each combination of groups that enough people keep, these people and the groups; fewer groups first.
+    Raises:  nothing.
+    Source:  arithmetic.
+
+    >>> mixes([-1, -1, 2], 2)
+    [((0, 1), (-1,)), ((0, 1, 2), (-1, 2))]
+    """
+    kinds = list(dict.fromkeys(groups))
+    found = []
+    for size in range(1, min(people, len(kinds)) + 1):
+        for chosen in combinations(kinds, size):
+            members = tuple(person for person, group in enumerate(groups) if group in chosen)
+            if len(members) >= people:
+                found.append((members, chosen))
+    return found

@@ -2,8 +2,6 @@
 
 What a schema cannot say (references, circles, hours that overlap, times that are none) is in `faults.py`. It is kept as
 Python because this floor reads no files; `json.dumps(SCHEMA)` is the schema to hand out.
-
-Longer than 300 lines would be all right here: it is one table.
 """
 
 from typing import Any
