@@ -77,7 +77,7 @@ def test_the_bill_counts_and_the_sizes_stand_beside_it(owner: FlaskClient, db: S
     owner.post("/stock/new", data=line(quantity="9", unit_price="10", **sizes))
     assert only(db).total_minor == 9000
     page = owner.get("/stock").text
-    assert "9 bd ft at 10" in page
+    assert "9 bd ft at $10.00" in page
     assert "by its sizes 8.33 bd ft, by the yard&#39;s tally 8 bd ft" in page
 
 

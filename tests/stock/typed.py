@@ -40,4 +40,3 @@ def material(db: Session, shop: Shop, **values: Any) -> Material:
     db.add(found)
     db.commit()
     return found
-

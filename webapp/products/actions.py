@@ -24,11 +24,10 @@ def seed(db: Session, shop: Shop, at: datetime) -> None:
 
 
 def products(shop_id: int, *, retired: bool = False) -> Select[Product]:
-    """Return the products of a shop that are in use, or those that are not any more, by name."""
+    """Return the products of a shop that are in use, or those that are not any more."""
     return (
         select(Product)
         .where(Product.shop_id == shop_id, Product.retired.is_(retired))
-        .order_by(Product.name)
         .options(selectinload(Product.figures))
     )
 

@@ -29,10 +29,10 @@ class ProductForm(RowsForm):
         "Family",
         [Needed("Which family does it belong to?"), longest(100)],
         render_kw={"list": "families"},
-        description="Generic, like pva, oil or varnish: other products say by it how long to wait over this one.",
+        description="Generic: pva, oil, varnish …",
     )
 
-    rated_at = TemperatureField("The times below are for", description="The temperature the label speaks of.")
+    rated_at = TemperatureField("The times are for", description="The temperature the label speaks of.")
     doubles_per = TemperatureField(
         "Twice as long for each … colder", difference=True, description="Empty: cold or warm makes no difference."
     )
@@ -78,24 +78,24 @@ GROUPS: dict[str, dict[str, Any]] = {
         "name": partial(_text, "Stage {}"),
         "hours": partial(_field, HoursField, "Stage {}: after"),
         "alike": partial(_field, wtforms.BooleanField, "Stage {}: warm or cold alike"),
-        "per": partial(_field, TemperatureField, "Stage {}: twice as long for each … colder", difference=True),
+        "per": partial(_field, TemperatureField, "Stage {}: doubles per", difference=True),
     },
     "tend": {
         "key": partial(_text, "Then {}"),
         "at": partial(_field, SpanField, "Then {}: after"),
-        "within": partial(_field, SpanField, "Then {}: no later than … more"),
+        "within": partial(_field, SpanField, "Then {}: within"),
         "minutes": partial(_field, SpanField, "Then {}: takes"),
     },
     "recoat": {
         "from": partial(_field, HoursField, "Window {}: from"),
         "to": partial(_field, HoursField, "Window {}: until"),
-        "needs": partial(_field, wtforms.SelectField, "Window {}: needs", choices=NEEDS),
+        "needs": partial(_field, wtforms.SelectField, "Window {}: needs", choices=NEEDS, default=""),
     },
     "over": {
         "layer": partial(_text, "Over {}", render_kw={"list": "layers"}),
         "from": partial(_field, HoursField, "Over {}: from"),
         "to": partial(_field, HoursField, "Over {}: until"),
-        "needs": partial(_field, wtforms.SelectField, "Over {}: needs", choices=NEEDS),
+        "needs": partial(_field, wtforms.SelectField, "Over {}: needs", choices=NEEDS, default=""),
     },
 }
 

@@ -136,6 +136,6 @@ def _slots(names: Iterable[str]) -> int:
 def keep_unchanged(form: ProductForm, saved: ProductForm) -> None:
     """Leave each figure that reads as before exactly as it was: 55 °F may stand for 12.77 °C or for 12.7778 °C."""
     before = {field.name: field for field in saved}
-    for field in form:
+    for field in form.typed_fields():
         if field.name in before and not field.errors and shown(field) == shown(before[field.name]):
             field.data = before[field.name].data

@@ -6,6 +6,7 @@ from flask import Blueprint, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from sqlalchemy import select
 
+from webapp.db.folding import fold
 from webapp.db.session import session
 from webapp.products.actions import cautions, layers, products, rename, renew
 from webapp.products.checks import is_right
@@ -27,7 +28,7 @@ room = Blueprint("products", __name__)
 def index() -> str:
     """List the glues and finishes, or those not used any more."""
     retired = "retired" in request.args
-    rows = session().scalars(products(visitor().shop.id, retired=retired)).all()
+    rows = sorted(session().scalars(products(visitor().shop.id, retired=retired)), key=lambda row: fold(row.name))
     unit = visitor().shop.temperature_unit
     lists = [
         (title, [(row, in_short(row.current.data, unit)) for row in rows if row.use == use])

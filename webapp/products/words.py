@@ -38,7 +38,7 @@ def in_short(data: Data, unit: str) -> str:
     parts = [f"{stage['name']} {hours(stage['hours'])}" for stage in data.get("stages", ())]
     if data.get("open_minutes"):
         parts.insert(0, f"open {span(data['open_minutes'])}")
-    if not data.get("stages") and data.get("recoat"):
+    if data.get("recoat"):
         parts.append(f"next coat {windows(data['recoat'])}")
     if data.get("lowest") is not None:
         parts.append(f"not under {temperature(data['lowest'], unit)}")

@@ -10,7 +10,7 @@ from webapp.builds.models import Build
 from webapp.stock.forms import MaterialForm
 from webapp.stock.measure import Measured, measure
 from webapp.stock.models import Material
-from webapp.trade import lengths
+from webapp.trade import lengths, money
 from webapp.trade.lengths import Length
 
 SHUT = ("closed", "lost")  # builds that nothing is bought for any more
@@ -71,6 +71,14 @@ def size(material: Material, name: str) -> Length | None:
     """Return one size of a line; what is kept always says its unit, so the unit given here plays no part."""
     entered = getattr(material, f"{name}_typed")
     return lengths.read(entered, "in", nominal=name == "thickness") if entered else None
+
+
+def billed(material: Material, currency: str) -> str:
+    """Return what the bill says: 12.5 bd ft at $7.25."""
+    minor = material.unit_price.scaleb(money.exponent(currency))
+    whole = minor == minor.to_integral_value()
+    price = money.show_money(int(minor), currency) if whole else f"{material.unit_price.normalize():f} {currency}"
+    return f"{material.quantity.normalize():f} {material.unit} at {price}"
 
 
 def measured(material: Material) -> Measured | None:

@@ -42,8 +42,3 @@ class Material(Base):
 
     build: Mapped[Build | None] = relationship()
     receipt: Mapped[Photo | None] = relationship()
-
-    @property
-    def billed(self) -> str:
-        """What the bill says: 12.5 bd ft at 7.25."""
-        return f"{self.quantity.normalize():f} {self.unit} at {self.unit_price.normalize():f}"

@@ -7,7 +7,7 @@ from flask.typing import ResponseReturnValue
 
 from webapp.builds.models import Build
 from webapp.db.session import session
-from webapp.stock.actions import fill, lines, measured, open_builds, sum_of, typed
+from webapp.stock.actions import billed, fill, lines, measured, open_builds, sum_of, typed
 from webapp.stock.forms import UNITS, MaterialForm
 from webapp.stock.models import Material
 from webapp.web import guard, once, versions
@@ -30,6 +30,7 @@ def index() -> str:
         "stock/index.html",
         page=page_of(wanted),
         measured=measured,
+        billed=billed,
         build=build,
         shelf=shelf,
         bought=sum_of(session(), wanted, None if narrow else year),
