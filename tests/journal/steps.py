@@ -4,7 +4,7 @@ from typing import Any
 from uuid import uuid4
 
 from flask.testing import FlaskClient
-from sqlalchemy import select
+from sqlalchemy import Engine, event, select
 from sqlalchemy.orm import Session
 from werkzeug.test import TestResponse
 
@@ -35,3 +35,18 @@ def glue_up(db: Session, shop: Shop, hours: float = 1, **values: Any) -> tuple[O
     glue = factories.operation(db, build, "glue-up", name="Glue up the top", product_id=product.id)
     plane = factories.operation(db, build, "level", name="Plane the top", after=[(glue, "ready to plane")])
     return glue, plane
+
+
+def queries(engine: Engine, client: FlaskClient, path: str) -> int:
+    """How many statements a page needs."""
+    seen: list[str] = []
+
+    def note(_connection: object, _cursor: object, statement: str, *_rest: object) -> None:
+        seen.append(statement)
+
+    event.listen(engine, "before_cursor_execute", note)
+    try:
+        assert client.get(path).status_code == 200
+    finally:
+        event.remove(engine, "before_cursor_execute", note)
+    return len(seen)

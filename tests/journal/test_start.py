@@ -17,7 +17,12 @@ def test_one_tap_starts_it(owner: FlaskClient, db: Session, shop: Shop) -> None:
     answer = tap(owner, f"/operations/{operation.id}/start", next=f"/builds/{operation.build_id}")
     assert (answer.status_code, answer.location) == (303, f"/builds/{operation.build_id}")
     [line] = entries(db)
-    assert (line.kind, line.operation_id, line.build_id, line.at) == ("started", operation.id, operation.build_id, START)
+    assert (line.kind, line.operation_id, line.build_id, line.at) == (
+        "started",
+        operation.id,
+        operation.build_id,
+        START,
+    )
     assert "Groove the stiles: in hand since 14:18." in owner.get("/").text
 
 
@@ -119,9 +124,7 @@ def test_too_early_a_reason_is_asked_for_once(owner: FlaskClient, db: Session, s
     assert len(entries(db, "resumed")) == 1
 
 
-def test_planing_waits_seven_days_for_the_glue_line(
-    owner: FlaskClient, db: Session, shop: Shop, clock: Clock
-) -> None:
+def test_planing_waits_seven_days_for_the_glue_line(owner: FlaskClient, db: Session, shop: Shop, clock: Clock) -> None:
     """TA03: out of clamps is not ready to plane; flagged on the day and a week later before the hour, then clear."""
     glue, plane = glue_up(db, shop)
     clock.moment = START.replace(day=2, hour=15, minute=0)  # Mon 2 Feb 10:00 in New York
@@ -142,7 +145,13 @@ def test_the_second_half_waits_for_the_clamps_of_the_first(
     build = factories.build(db, shop)
     first = factories.operation(db, build, "pairs", name="Glue the pairs", kind="glue-up", product_id=product.id)
     second = factories.operation(
-        db, build, "rails", name="Glue the rails", kind="glue-up", product_id=product.id, after=[(first, "out of clamps")]
+        db,
+        build,
+        "rails",
+        name="Glue the rails",
+        kind="glue-up",
+        product_id=product.id,
+        after=[(first, "out of clamps")],
     )
     tap(owner, f"/operations/{first.id}/done")
     clock.forward(minutes=40)

@@ -76,7 +76,7 @@ class Bench:
     @property
     def is_idle(self) -> bool:
         """Nothing in hand, nothing asks, nothing waits, nothing could be begun."""
-        busy = (self.in_hand, self.shop_time, self.forgotten, self.asks, self.tending, self.waiting)
+        busy = (self.in_hand, self.shop_time, self.others, self.forgotten, self.asks, self.tending, self.waiting)
         return not any((*busy, self.fits, self.too_long, self.early))
 
 

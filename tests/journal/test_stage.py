@@ -1,0 +1,119 @@
+"""A wait's end asks: dry, tacky, wet, out of clamps."""
+
+from datetime import UTC, datetime, timedelta
+
+from flask.testing import FlaskClient
+from sqlalchemy.orm import Session
+
+from tests import factories
+from tests.conftest import START, Clock
+from tests.journal.steps import entries, glue_up, tap
+from webapp.builds.models import Operation
+from webapp.journal.actions import states, waits
+from webapp.shops.models import Shop
+
+
+def oiled(db: Session, shop: Shop) -> tuple[Operation, Operation]:
+    """Two coats of oil, 24 h from one to the next."""
+    oil = factories.product(
+        db, shop, "tung oil", "finish", stages=[{"name": "light use", "hours": 336}], recoat=[{"from_hours": 24}]
+    )
+    build = factories.build(db, shop, "Cherry doors")
+    first = factories.operation(db, build, "oil1", name="First oil", kind="coat", product_id=oil.id)
+    second = factories.operation(db, build, "oil2", name="Second oil", kind="coat", product_id=oil.id, over_id=first.id)
+    return first, second
+
+
+def test_the_end_asks_and_an_answer_of_tacky_moves_it(
+    owner: FlaskClient, db: Session, shop: Shop, clock: Clock
+) -> None:
+    """TA07: the end of 24 h opens a question, ticks nothing, and keeps every test."""
+    first, second = oiled(db, shop)
+    tap(owner, f"/operations/{first.id}/done")
+    clock.forward(hours=25)
+    page = owner.get("/").text
+    assert "First oil: dry?" in page
+    assert "24 h were up 14:18" in page
+    asked = tap(owner, f"/operations/{first.id}/stage", stage="dry", answer="tacky")
+    assert asked.status_code == 303
+    assert "First oil: tacky. Look again when?" in owner.get(asked.location).text
+    tap(owner, f"/operations/{first.id}/stage", "t1", stage="dry", answer="tacky", **{"in": "720"})
+    page = owner.get("/").text
+    assert "First oil: dry?" not in page
+    assert "Second oil" in page
+    assert "in 12 h" in page
+    assert "First oil was not dry: look again from Thu 5, 03:18" in owner.get(f"/operations/{second.id}/start").text
+    clock.forward(hours=12)
+    assert "First oil: dry?" in owner.get("/").text
+    tap(owner, f"/operations/{first.id}/stage", stage="dry", answer="dry")
+    assert "First oil: dry?" not in owner.get("/").text
+    db.rollback()
+    tests = states(db, [first], clock.moment)[first.id].tests
+    assert [test.answer for test in tests] == ["tacky", "dry"]
+    assert tap(owner, f"/operations/{second.id}/start").location == "/"
+
+
+def test_a_time_to_look_again_may_be_typed_and_must_be_to_come(
+    owner: FlaskClient, db: Session, shop: Shop, clock: Clock
+) -> None:
+    first, _ = oiled(db, shop)
+    tap(owner, f"/operations/{first.id}/done")
+    clock.forward(hours=25)
+    path = f"/operations/{first.id}/stage"
+    late = tap(owner, path, stage="dry", answer="wet", again_at="2026-02-04T10:00")
+    assert late.status_code == 422
+    assert "a time to come" in late.text
+    assert 'value="2026-02-04T10:00"' in late.text
+    tap(owner, path, stage="dry", answer="wet", again_at="2026-02-05T10:00")
+    [line] = entries(db, "dry-tested")
+    assert line.data["again_at"] == datetime(2026, 2, 5, 15, tzinfo=UTC).isoformat()
+
+
+def test_out_of_clamps_is_said_or_put_off(owner: FlaskClient, db: Session, shop: Shop, clock: Clock) -> None:
+    glue, _ = glue_up(db, shop)
+    tap(owner, f"/operations/{glue.id}/done")
+    clock.forward(minutes=61)
+    assert "Glue up the top: out of clamps?" in owner.get("/").text
+    tap(owner, f"/operations/{glue.id}/stage", stage="out of clamps", answer="not yet", **{"in": "60"})
+    db.rollback()
+    [clamped, resting] = waits(db, shop, clock.moment)
+    assert (clamped.words, clamped.end) == ("Leave in clamps", START + timedelta(minutes=121))
+    assert (resting.words, resting.end) == ("Ready to plane", START + timedelta(days=7))
+    clock.forward(minutes=60)
+    tap(owner, f"/operations/{glue.id}/stage", stage="out of clamps", answer="reached")
+    db.rollback()
+    assert [wait.stage for wait in waits(db, shop, clock.moment)] == ["ready to plane"]
+
+
+def test_what_it_never_had_cannot_be_answered(owner: FlaskClient, db: Session, shop: Shop) -> None:
+    glue, _ = glue_up(db, shop)
+    tap(owner, f"/operations/{glue.id}/done")
+    assert tap(owner, f"/operations/{glue.id}/stage", stage="polished", answer="dry").status_code == 400
+    assert tap(owner, f"/operations/{glue.id}/stage", stage="out of clamps", answer="maybe").status_code == 400
+    assert tap(owner, f"/operations/{glue.id}/stage").status_code == 422
+    assert entries(db, "dry-tested") == []
+
+
+def test_strangers_see_none_of_it(stranger: FlaskClient, db: Session, shop: Shop) -> None:
+    glue, _ = glue_up(db, shop)
+    answer = tap(stranger, f"/operations/{glue.id}/stage", stage="out of clamps", answer="reached")
+    assert answer.status_code == 404
+    assert stranger.get(f"/operations/{glue.id}/stage").status_code == 404
+    assert tap(stranger, f"/operations/{glue.id}/tended", key="wipe").status_code == 404
+
+
+def test_tending_is_asked_for_in_its_time(owner: FlaskClient, db: Session, shop: Shop, clock: Clock) -> None:
+    tend = [{"key": "wipe", "at_minutes": 20, "within_minutes": 10, "minutes": 15}]
+    oil = factories.product(db, shop, "oil", "finish", stages=[{"name": "light use", "hours": 72}], tend=tend)
+    operation = factories.operation(db, factories.build(db, shop), "coat", name="Oil it", product_id=oil.id)
+    tap(owner, f"/operations/{operation.id}/done")
+    page = owner.get("/").text
+    assert "Oil it: wipe it off" in page
+    assert "14:38" in page
+    clock.forward(minutes=22)
+    assert "by 14:48" in owner.get("/").text
+    tap(owner, f"/operations/{operation.id}/tended", "w", key="wipe")
+    tap(owner, f"/operations/{operation.id}/tended", "w", key="wipe")
+    tap(owner, f"/operations/{operation.id}/tended", key="wipe")
+    assert [line.data for line in entries(db, "tended")] == [{"key": "wipe"}]
+    assert "by 14:48" not in owner.get("/").text
