@@ -4,7 +4,9 @@ const EVERY = 4 * 60 * 1000;
 let last = Date.now();
 
 const part = () => document.querySelector("[data-refresh]");
-const isBusy = () => !part() || part().querySelector("details[open], form[data-sent]") || [...part().querySelectorAll("textarea, input[type=text]")].some((field) => field.value) || part().contains(document.activeElement);
+const typed = () => [...part().querySelectorAll("textarea, input[type=text]")].some((field) => field.value);
+const BUSY = "details[open], form[data-sent], :is(textarea, input, select):focus, :focus-visible:not([data-sound])";
+const isBusy = () => !part() || part().querySelector(BUSY) || typed();
 
 async function refresh() {
   if (document.hidden || isBusy()) return;
@@ -13,7 +15,10 @@ async function refresh() {
     const answer = await fetch(location.pathname + location.search, { headers: { Accept: "text/html" } });
     if (!answer.ok || answer.redirected) return;
     const fresh = new DOMParser().parseFromString(await answer.text(), "text/html").querySelector("[data-refresh]");
-    if (fresh && !isBusy()) part().replaceChildren(...fresh.childNodes);
+    if (!fresh || isBusy()) return;
+    const held = part().querySelector("[data-sound]:focus");
+    part().replaceChildren(...fresh.childNodes);
+    if (held) part().querySelector("[data-sound]")?.focus();
     dispatchEvent(new CustomEvent("refreshed"));
   } catch {
     // no network in the shop just now: the clocks run on from the instants they have

@@ -107,7 +107,7 @@ def test_the_recoat_window_says_open_shut_and_start_by(
     page = owner.get("/").text
     waiting = section(page, "waiting")
     assert "Second coat over First coat · Wall cabinet" in waiting
-    assert "18:18 in 4 h , until Wed 4, 10:18" in waiting
+    assert "18:18 in 4 h until Wed 4, 10:18" in waiting
     assert "start by Wed 4, 09:43" in waiting
     assert "18:18 open" in waiting
     assert "Wed 10:18 shut" in waiting
