@@ -56,6 +56,7 @@ class Day:
     open: tuple[tuple[int, int], ...]
     work: tuple[Work, ...]
     waits: tuple[Waiting, ...]
+    changes: tuple[Waiting, ...]  # those that begin or end on this day, or run today; the others only run on
     wide: Drawing
     tall: Drawing
 
@@ -80,18 +81,18 @@ def title(planned: Planned, operation: Operation) -> str:
     return f"{operation.name}: {TEND_WORDS.get(kind, kind)}"
 
 
-def flags(plan: Plan, rows: Open) -> list[tuple[str, Operation | None, int, str]]:
-    """Return (build, operation or none, id of the build, what is wrong and the way out), first what bites first."""
-    found: list[tuple[int, str, Operation | None, int, str]] = []
+def flags(plan: Plan, rows: Open) -> list[tuple[str, str, int, str]]:
+    """Return (build, operation or nothing, id of the build, what is wrong and the way out), first what bites first."""
+    found: list[tuple[int, str, str, int, str]] = []
     for build in plan.builds:
         build_id = rows.builds[build.name].id
         for flag in build.flags:
-            found.append((flag.at or build.due or plan.now, build.name, None, build_id, flag.says))
+            found.append((flag.at or build.due or plan.now, build.name, "", build_id, flag.says))
         for planned in build.operations:
-            operation = rows.operations[build.name, planned.of or planned.key]
+            name = title(planned, rows.operations[build.name, planned.of or planned.key])
             for flag in planned.flags:
-                found.append((flag.at or planned.start or plan.now, build.name, operation, build_id, flag.says))
-    return [one[1:] for one in sorted(found, key=lambda one: (one[0], one[1]))]
+                found.append((flag.at or planned.start or plan.now, build.name, name, build_id, flag.says))
+    return [one[1:] for one in sorted(found)]
 
 
 def waits(plan: Plan, rows: Open) -> Iterator[Waiting]:
@@ -187,13 +188,48 @@ def _day(
         for wait in waiting
         if wait.part.end > begin and wait.part.begin < end
     ]
+    is_today = now is not None
+    day_begin = begin - (LATEST - (end - begin))
+    changes = tuple(wait for wait in waiting if is_today or wait.part.begin >= day_begin or wait.part.end <= end)
     return Day(
-        on, now is not None, tuple(openings), work, waiting, across(axis, rows, strips), upright(axis, rows, strips)
+        on,
+        is_today,
+        tuple(openings),
+        work,
+        waiting,
+        changes,
+        across(axis, rows, strips),
+        upright(*_close_up(axis, rows, strips)),
+    )
+
+
+def _close_up(
+    axis: Axis, work: Sequence[Sequence[Bar]], strips: Sequence[Bar]
+) -> tuple[Axis, list[list[Bar]], list[Bar]]:
+    """Return the day from an hour before it opens to an hour after the last work: a phone has no room for nights."""
+    bars = [bar for row in work for bar in row]
+    begins = [begin for begin, _ in axis.open] + [bar.start for bar in bars]
+    ends = [end for _, end in axis.open] + [bar.end for bar in bars]
+    first = max(0, min(begins, default=0) // 60 * 60 - 60)
+    last = min(axis.minutes, -(-max(ends, default=axis.minutes) // 60) * 60 + 60)
+
+    def near(bar: Bar) -> Bar:
+        return Bar(max(first, bar.start) - first, min(last, bar.end) - first, bar.look, bar.label, bar.title)
+
+    return (
+        Axis(
+            last - first,
+            tuple((begin - first, end - first) for begin, end in axis.open),
+            tuple((at - first, text) for at, text in axis.ticks if first <= at < last),
+            axis.now - first if axis.now is not None and first <= axis.now < last else None,
+        ),
+        [[near(bar) for bar in row] for row in work],
+        [near(bar) for bar in strips if bar.end > first and bar.start < last],
     )
 
 
 def _label(wait: Waiting) -> str:
-    return f"{wait.build}: {wait.name}, {wait.words}"
+    return f"{wait.name}, {wait.words} · {wait.build}"
 
 
 def _by_person(
@@ -203,7 +239,7 @@ def _by_person(
     rows: dict[str, list[Bar]] = {}
     for one in work:
         if one.end > edges[0] and one.begin < edges[1]:
-            bar = Bar(*cut(one.begin, one.end), "worked", f"{one.build}: {one.name}", f"{one.name}, {one.build}")
+            bar = Bar(*cut(one.begin, one.end), "worked", f"{one.name} · {one.build}", f"{one.name}, {one.build}")
             for person in one.people[:1] or ("",):
                 rows.setdefault(person, []).append(bar)
     return list(rows.values())

@@ -113,19 +113,22 @@ def across(axis: Axis, work: Sequence[Sequence[Bar]], waits: Sequence[Bar], widt
             words.append(Words(x + 6, top + 19, shortened(bar.label, room - 12), "on"))
     for row, bars in enumerate(wait_lanes):
         top = WAIT_TOP + shift + row * WAIT_STEP
-        for index, bar in enumerate(bars):
+        free = 0.0
+        for bar in bars:
             x, room = bar.start * scale, max(3.0, (bar.end - bar.start) * scale)
             boxes.append(Box(x, top, room, WAIT_HEIGHT, f"{bar.look} outline", bar.title))
-            free = (bars[index + 1].start * scale if index + 1 < len(bars) else width) - x
-            words.append(_beside(bar, x, room, free, top + WAIT_HEIGHT + 14, width))
+            word = _beneath(bar, x, top + WAIT_HEIGHT + 14, free, width)
+            words.append(word)
+            free = max(free, word.x + len(word.text) * LETTER + 10)
     lines += _now(axis, scale, height)
     return Drawing(width, height, tuple(boxes), tuple(lines), tuple(word for word in words if word.text))
 
 
-def _beside(bar: Bar, x: float, room: float, free: float, y: float, width: float) -> Words:
-    if fits(bar.label, free - 8) or x < width * 0.6:
-        return Words(x + 2, y, shortened(bar.label, free - 8), "p")
-    return Words(min(width, x + room), y, shortened(bar.label, x + room), "p", "end")
+def _beneath(bar: Bar, x: float, y: float, free: float, width: float) -> Words:
+    """Return the label under a wait: from its beginning, moved left where the page ends, left out where one stands."""
+    text = shortened(bar.label, width - 4)
+    x = min(x + 2, width - len(text) * LETTER)
+    return Words(x, y, text if x >= free else "", "p")
 
 
 def _now(axis: Axis, scale: float, height: float) -> list[Line]:

@@ -157,9 +157,9 @@ def standing(found: Stick) -> Drawing:
             if bar.label:
                 labels.append((top, bar.label))
     words += _down(labels, names, height)
-    lines.append(Line(0, found.now * scale, TALL_WIDTH, found.now * scale, "nowline"))
+    lines.append(Line(0, found.now * scale, names - 8, found.now * scale, "nowline"))
     if found.due is not None:
-        lines.append(Line(0, found.due * scale, TALL_WIDTH, found.due * scale, "dueline"))
+        lines.append(Line(0, found.due * scale, names - 8, found.due * scale, "dueline"))
     return Drawing(TALL_WIDTH, height + 20, tuple(boxes), tuple(lines), tuple(words))
 
 
