@@ -22,6 +22,8 @@ from webapp.days import panel as days_panel
 from webapp.days.views import room as days
 from webapp.db import session as db_session
 from webapp.db.engine import make_engine
+from webapp.invented import panels as invented_panels
+from webapp.invented.views import room as invented
 from webapp.journal import panels as journal_panels
 from webapp.journal.views import room as journal
 from webapp.lookback.views import room as lookback
@@ -39,7 +41,20 @@ from webapp.web import clock, errors, filters, guard, headers, panels
 
 MEGABYTE = 1024 * 1024
 # from the lowest to the highest: a room may use the models of those before it
-ROOMS: tuple[Blueprint, ...] = (people, shops, products, builds, journal, photos, stock, costs, days, bench, lookback)
+ROOMS: tuple[Blueprint, ...] = (
+    people,
+    shops,
+    products,
+    builds,
+    journal,
+    photos,
+    stock,
+    costs,
+    days,
+    bench,
+    lookback,
+    invented,
+)
 PANELS: dict[str, tuple[panels.Panel, ...]] = {
     "head": (head_panel,),
     "person": (person_panel,),
@@ -49,6 +64,8 @@ PANELS: dict[str, tuple[panels.Panel, ...]] = {
     "build_cover": (photos_panels.cover_panel,),
     "operation_line": (journal_panels.operation_panel, photos_panels.line_panel),
     "entry": (photos_panels.entry_panel,),
+    "start": (invented_panels.offer_panel,),
+    "invented": (invented_panels.line_panel,),
 }
 
 

@@ -5,3 +5,4 @@ import "./submit-once.js";
 import "./keep-typed.js";
 import "./undo.js";
 import "./reorder.js";
+import "./own-zone.js";

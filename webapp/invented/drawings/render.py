@@ -171,7 +171,8 @@ def _grain(camera: Camera, solid: Solid, face: Face, box: tuple[int, int, int, i
     board = _board(solid, face, breadth)
     shrink = min(1.0, board.width / max(1.0, length), board.height / max(1.0, breadth))
     place = Random(f"{solid.stuff} {solid.pick} {round(face.normal.x)} {round(face.normal.y)}")
-    left = place.uniform(0, max(0.0, board.width - length * shrink))
+    spare = max(0.0, board.width - length * shrink)
+    left = place.uniform(0, spare) if face.lines else (min(us) * scale * shrink) % (spare + 1)  # on a curve: goes on
     top = place.uniform(0, max(0.0, board.height - breadth * shrink))
     plane, paper = [], []
     for u, v in ((min(us), min(vs)), (max(us), min(vs)), (max(us), max(vs)), (min(us), max(vs))):

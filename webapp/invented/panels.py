@@ -1,0 +1,15 @@
+"""What other pages show of it: the line on every page of the invented shop, and the offer beside starting one's own."""
+
+from typing import Any
+
+from flask import render_template
+
+
+def line_panel(_subject: Any) -> str:
+    """Return the thin line that says where one is, with the way out."""
+    return render_template("invented/_line.html")
+
+
+def offer_panel(_subject: Any) -> str:
+    """Return the offer to look round first."""
+    return render_template("invented/_offer.html")
