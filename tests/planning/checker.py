@@ -227,7 +227,9 @@ class Operation:
         if minute(got["finish"]) != self.spans[-1][1]:
             yield "finish is not the end of its work"
         wanted = self.operation.get("makers", 1)
-        if len(set(people)) != len(people) or (len(people) < wanted) != ("maker-short" in self.flags):
+        if len(set(people)) != len(people) or len(people) > wanted:
+            yield f"{people} are not {wanted} makers"
+        if (len(people) < wanted) != ("maker-short" in self.flags):
             yield f"{people} are not {wanted} makers"
         yield from self.in_hours(people)
         if self.is_running:

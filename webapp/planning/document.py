@@ -57,10 +57,17 @@ def answer(text: str) -> tuple[int, str, str]:
     (2, '', 'document: not JSON: Expecting property name enclosed in double quotes, line 1 column 2\\n')
     """
     try:
-        document = read(_parsed(text))
+        document = _document(text)
     except Refused as refused:
         return REFUSED, "", str(refused).encode("ascii", "backslashreplace").decode("ascii") + "\n"
     return 0, json.dumps(write(document, plan(document)), indent=1) + "\n", ""
+
+
+def _document(text: str) -> Document:
+    try:
+        return read(_parsed(text))
+    except RecursionError:
+        raise Refused([Fault((), "not JSON: nested too deeply")]) from None
 
 
 def _parsed(text: str) -> Any:
@@ -68,8 +75,6 @@ def _parsed(text: str) -> Any:
         return json.loads(text, object_pairs_hook=pairs)
     except json.JSONDecodeError as error:
         said = f"not JSON: {error.msg}, line {error.lineno} column {error.colno}"
-    except RecursionError:
-        said = "not JSON: nested too deeply"
     except ValueError as error:
         said = f"not JSON: {error}"
     raise Refused([Fault((), said)]) from None

@@ -13,7 +13,7 @@ full days become one block.
 from bisect import bisect_left, bisect_right, insort
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, islice
 from typing import Any
 
 from webapp.planning.hours import Hours
@@ -22,6 +22,7 @@ from webapp.planning.openings import Openings
 from webapp.planning.planned import Span
 
 MEETING = 14 * DAY  # people who do not meet within this are not waited for
+MOST_MIXES = 500  # of different hours that are looked at; nine makers with nine weeks of their own have fewer
 
 
 Mark = list[list[list[Any]]]
@@ -255,7 +256,8 @@ def mixes(groups: Sequence[int], people: int) -> list[Mix]:
     """Return each mix of hours that so many people can have among them.
 
     Takes:   the group of hours of each person; how many people are wanted.
-    Returns: for each combination of groups that enough people keep, these people and the groups; fewer groups first.
+    Returns: for each combination of groups that enough people keep, these people and the groups; fewer groups first,
+             MOST_MIXES at most.
     Raises:  nothing.
     Source:  arithmetic.
 
@@ -263,10 +265,8 @@ def mixes(groups: Sequence[int], people: int) -> list[Mix]:
     [((0, 1), (-1,)), ((0, 1, 2), (-1, 2))]
     """
     kinds = list(dict.fromkeys(groups))
-    found = []
-    for size in range(1, min(people, len(kinds)) + 1):
-        for chosen in combinations(kinds, size):
-            members = tuple(person for person, group in enumerate(groups) if group in chosen)
-            if len(members) >= people:
-                found.append((members, chosen))
-    return found
+    sizes = range(1, min(people, len(kinds)) + 1)
+    sets = (frozenset(chosen) for size in sizes for chosen in combinations(kinds, size))
+    found = ((tuple(p for p, group in enumerate(groups) if group in chosen), chosen) for chosen in sets)
+    enough = ((people_of, chosen) for people_of, chosen in found if len(people_of) >= people)
+    return [(people_of, tuple(k for k in kinds if k in chosen)) for people_of, chosen in islice(enough, MOST_MIXES)]
