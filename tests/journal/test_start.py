@@ -119,6 +119,7 @@ def test_too_early_a_reason_is_asked_for_once(owner: FlaskClient, db: Session, s
         {"flag": "too-early", "reason": "rough flattening, 2 mm left"},
     ]
     assert "Started too early: rough flattening, 2 mm left" in owner.get("/").text
+    clock.forward(minutes=5)
     tap(owner, f"/operations/{plane.id}/pause")
     assert tap(owner, f"/operations/{plane.id}/start").location == "/"
     assert len(entries(db, "resumed")) == 1

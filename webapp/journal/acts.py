@@ -46,10 +46,11 @@ def was_sent(form: EntryForm) -> bool:
     return session().get(Entry, str(form.id.data)) is not None
 
 
-def say(text: str, entry: Entry | None = None, caution: Any = None) -> None:
-    """Say on the next page what was noted, with a way to take it back."""
+def say(text: str, entry: Entry | None = None, caution: Any = None, more: tuple[str, str] | None = None) -> None:
+    """Say on the next page what was noted, with a way to take it back; `more` is a link and its words."""
     undo = entry.id if entry is not None else None
-    flash(Markup(render_template("journal/_said.html", text=text, undo=undo, caution=caution, next=way_back())))  # noqa: S704
+    told = {"text": text, "undo": undo, "caution": caution, "more": more, "next": way_back()}
+    flash(Markup(render_template("journal/_said.html", **told)))  # noqa: S704
 
 
 def back() -> ResponseReturnValue:
@@ -58,7 +59,8 @@ def back() -> ResponseReturnValue:
 
 def ask(form: EntryForm, title: str, label: str, **more: Any) -> str:
     """Render the page that asks what a verb needs to know."""
-    values = {"operation": None, "build": None, "says": (), "quick": (), "others": (), "rows": {}, **more}
+    usual: dict[str, Any] = {"operation": None, "build": None, "says": (), "held": (), "buttons": (), "rows": {}}
+    values = {**usual, "fields": ("at",), **more}
     return render_template("journal/verb.html", form=form, title=title, label=label, way_back=way_back(), **values)
 
 

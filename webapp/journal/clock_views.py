@@ -21,6 +21,7 @@ from webapp.web.guard import visitor
 
 part = Blueprint("clock", __name__, url_prefix="/operations/<int:operation_id>")
 PAUSE, BESIDE = "pause", "beside"
+GLUED = ("glue-up", "veneer", "bend")
 
 
 @part.get("/start")
@@ -132,10 +133,12 @@ def create_done(operation_id: int) -> ResponseReturnValue:
         return acts.back()
     verbs.check_not_before(state.spans, act.at)
     line = verbs.done(session(), act, operation, scene)
-    text = f"{operation.name}: done {when(line.at)}."
+    text, more = f"{operation.name}: done {when(line.at)}.", None
     if has_wait(scene, operation) and state.wait_began is None:
         text += " The wait counts from now." if not act.remembered else " The wait counts from then."
-    acts.say(text, line, after_done(scene.label(operation)))
+        if operation.kind in GLUED:
+            more = url_for(".clamps", operation_id=operation.id, next=acts.way_back()), "Clamps tight earlier?"
+    acts.say(text, line, after_done(scene.label(operation)), more)
     session().commit()
     return acts.back()
 

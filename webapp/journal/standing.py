@@ -1,7 +1,7 @@
 """Where an operation stands, all that its line on a page needs."""
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from webapp.builds.models import Operation
 from webapp.journal.holds import Held, holds
@@ -10,6 +10,8 @@ from webapp.journal.verbs import TOO_EARLY
 from webapp.journal.waits import Tending, Wait, has_wait, tendings_of, waits_of
 from webapp.journal.words import state_words
 from webapp.planning.record import State
+
+TOO_LATE = timedelta(hours=24)  # nobody wipes oil a day later
 
 
 @dataclass(frozen=True)
@@ -50,7 +52,7 @@ class Standing:
 
     @property
     def tending_now(self) -> tuple[Tending, ...]:
-        return tuple(one for one in self.tending if one.begin <= self.now)
+        return tuple(one for one in self.tending if one.begin <= self.now < one.until + TOO_LATE)
 
 
 def standing_of(scene: Scene, operation: Operation, maker_id: int | None) -> Standing:
