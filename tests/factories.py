@@ -22,6 +22,12 @@ LONG_AGO = datetime(2025, 1, 1, tzinfo=UTC)
 number = count(1)
 
 
+def anew(db: Session) -> None:
+    """Look at what is stored now, not at what was read before a request."""
+    db.rollback()
+    db.expire_all()
+
+
 def shop(db: Session, name: str = "Two Bench Shop", **values: Any) -> Shop:
     """A shop in New York, open on weekdays from 8 to 17, inches and °F."""
     found = Shop(

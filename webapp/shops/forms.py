@@ -101,7 +101,7 @@ class ReadingForm(Form):
     temperature = TemperatureField("Temperature", render_kw={"inputmode": "decimal"})
     humidity = HumidityField("Humidity, %", render_kw={"inputmode": "decimal"})
     at = MomentField("When", description="Empty: now.")
-    room_id = ChoiceField("Where")
+    room_id = ChoiceField("Where", default="")
     stopped = wtforms.BooleanField(
         "Waits stand still while this holds", description="The windows are shut and nothing dries, say."
     )
