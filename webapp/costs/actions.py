@@ -1,18 +1,25 @@
 """Cost sheets from rows: bills, the hours of the journal at the rate of the day, terms. Constant queries for lists."""
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Sequence
 from datetime import date, datetime
+from decimal import Decimal
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
+from sqlalchemy.orm.attributes import flag_modified
 
 from webapp.builds.models import Build
 from webapp.costs.models import Payment, Terms
 from webapp.costs.sheet import Labour, Sheet, consumables, labour, parts
-from webapp.journal.actions import entries_of, labour_in
+from webapp.journal.actions import CLOCK_KINDS, MARGIN, labour_in
+from webapp.journal.models import Entry
+from webapp.journal.scene import read
+from webapp.planning.entry import WITHDRAWN
 from webapp.planning.timesheet import Line, hours
 from webapp.shops.models import Maker, Rate, Shop
 from webapp.stock.models import Material
+
+CHANGE = "Change of price"
 
 
 def cost_sheet(db: Session, build: Build, now: datetime) -> Sheet:
@@ -46,10 +53,12 @@ def _sheet(bills: tuple[tuple[str, int], ...], people: tuple[Labour, ...], asked
 
 def _lines(db: Session, shop: Shop, ids: list[int], now: datetime) -> dict[int, list[Line]]:
     """Return the time sheet by build. Everybody's clocks of that time are looked at, since they may overlap."""
-    entries = entries_of(db, shop.id, builds=ids)
-    if not entries:
+    bounds = select(func.count(), func.min(Entry.at), func.max(Entry.at)).where(Entry.build_id.in_(ids))
+    count, first, last = db.execute(bounds).one()
+    if not count:
         return {}
-    clocks = entries_of(db, shop.id, since=min(entry.at for entry in entries))
+    around = Entry.at.between(first - MARGIN, last + MARGIN) | Entry.corrects.is_not(None)
+    clocks = read(db, Entry.shop_id == shop.id, Entry.kind.in_((*CLOCK_KINDS, WITHDRAWN)), around)
     found: dict[int, list[Line]] = {}
     for line in hours(labour_in(shop, clocks, now).stretches, shop.zone):
         if line.build is not None:
@@ -86,11 +95,46 @@ def terms_of(db: Session, build: Build) -> Terms:
 
 
 def payments_of(db: Session, build: Build) -> list[Payment]:
+    """Return the parts of a build's price in their order."""
     return list(db.scalars(select(Payment).where(Payment.build_id == build.id).order_by(Payment.position)))
 
 
-def share_again(payments: list[Payment], price_minor: int | None) -> None:
-    """Make the payments add up to the price; what was paid stays."""
+def set_price(db: Session, build: Build, terms: Terms) -> None:
+    """Make the parts add up to the price of the terms; what came in stays. The terms count as changed.
+
+    Where all parts came in already, a part of its own takes what the price changed by.
+    """
+    if terms in db:
+        flag_modified(terms, "price_minor")
+    db.add(terms)
+    payments = payments_of(db, build)
+    price = terms.price_minor
+    is_all_paid = bool(payments) and all(payment.paid_on for payment in payments)
+    if is_all_paid and price not in {None, sum(payment.amount_minor for payment in payments)}:
+        payments.append(new_part(build, payments, CHANGE, Decimal(0)))
+        db.add(payments[-1])
     shares = [(payment.percent, payment.amount_minor if payment.paid_on else None) for payment in payments]
-    for payment, amount in zip(payments, parts(price_minor or 0, shares), strict=True):
+    for payment, amount in zip(payments, parts(price or 0, shares), strict=True):
         payment.amount_minor = amount
+
+
+def new_part(build: Build, before: Sequence[Payment], name: str, percent: Decimal) -> Payment:
+    """Return a part that stands after those before it."""
+    position = max((payment.position for payment in before), default=-1) + 1
+    part = Payment(shop_id=build.shop_id, build_id=build.id, position=position, name=name, percent=percent)
+    part.amount_minor = 0
+    return part
+
+
+def split(db: Session, build: Build, terms: Terms, wanted: Iterable[tuple[str, Decimal]]) -> None:
+    """Put these parts in place of the open ones; those that came in stay as they are, before them."""
+    before = payments_of(db, build)
+    for payment in before:
+        if payment.paid_on is None:
+            db.delete(payment)
+    kept = [payment for payment in before if payment.paid_on]
+    for name, percent in wanted:
+        kept.append(new_part(build, [*before, *kept], name, percent))
+    db.add_all(kept)
+    db.flush()
+    set_price(db, build, terms)

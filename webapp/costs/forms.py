@@ -3,17 +3,16 @@
 from decimal import Decimal
 from typing import Any
 
-from wtforms import FieldList, FormField, StringField
-from wtforms import Form as Row
+from wtforms import StringField
 from wtforms.validators import ValidationError
 
-from webapp.costs.models import Payment
-from webapp.web.fields import ExactField, MoneyField
-from webapp.web.forms import Form, longest
+from webapp.web.fields import DayField, ExactField, MoneyField
+from webapp.web.forms import Form, Needed, longest
+from webapp.web.rows import RowsForm, complain, slots
 
-ROWS = 6
+PARTS = 8
 WHOLE = Decimal(100)
-MOST = 10**13
+MOST = 10**13  # minor units: far above any piece of furniture
 
 
 class TermsForm(Form):
@@ -38,42 +37,47 @@ class TermsForm(Form):
             raise ValidationError("That sum cannot be right.")
 
 
-class PaymentRow(Row):
-    name = StringField("When", [longest(120)])
-    percent = ExactField("Share, %")
+class PaymentsForm(RowsForm):
+    """The parts that have not come in yet."""
+
+    def wanted(self) -> list[tuple[str, Decimal]]:
+        """Return (when it falls due, percent) of the rows that are filled in."""
+        return [(row.fields["name"].data or "", row.fields["percent"].data) for row in self.filled("part")]
+
+    def is_right(self, paid_percent: Decimal) -> bool:
+        """Return whether the parts add up to 100 % with those that came in."""
+        self.validate()
+        rows = list(self.filled("part"))
+        for row in rows:
+            row.need("Both, please: when it falls due, and its share.", "name", "percent")
+        if not any(field.errors for field in self):
+            total = sum((percent for _, percent in self.wanted()), paid_percent)
+            if total != WHOLE and (rows or paid_percent):
+                last = rows[-1].fields if rows else self.rows("part")[0].fields
+                complain(last["percent"], f"The parts add up to {total.normalize():f} %, not 100 %.")
+        return not any(field.errors for field in self)
 
 
-class PaymentsForm(Form):
-    rows = FieldList(FormField(PaymentRow), min_entries=ROWS, max_entries=ROWS)
+def _name(number: int) -> Any:
+    return StringField(f"Part {number}: when it falls due", [longest(120)])
 
-    @classmethod
-    def of(cls, payments: list[Payment]) -> "PaymentsForm":
-        return cls(data={"rows": [{"name": payment.name, "percent": payment.percent} for payment in payments]})
 
-    def filled(self) -> list[tuple[str, Decimal]]:
-        """Return (when, percent) of the rows that were filled in."""
-        rows = [entry.form for entry in self.rows.entries]
-        return [(row.name.data, row.percent.data) for row in rows if row.name.data and row.percent.data is not None]
+def _percent(number: int) -> Any:
+    return ExactField(f"Part {number}: share, %")
 
-    def validate(self, extra_validators: Any = None) -> bool:
-        if not super().validate(extra_validators):
-            return False
-        for entry in self.rows.entries:
-            row = entry.form
-            if bool(row.name.data) != (row.percent.data is not None):
-                missing = row.percent if row.name.data else row.name
-                missing.errors = ["Both, please: when it falls due, and its share."]
-                return False
-        total = sum((percent for _, percent in self.filled()), Decimal(0))
-        if self.filled() and total != WHOLE:
-            last = [entry.form for entry in self.rows.entries if entry.form.name.data][-1]
-            last.percent.errors = [f"The shares add up to {total.normalize():f} %, not 100 %."]
-            return False
-        return True
 
-    def problems(self) -> list[tuple[str, str, str]]:
-        found = []
-        for entry in self.rows.entries:
-            for field in (entry.form.name, entry.form.percent):
-                found += [(field.id, field.label.text, str(message)) for message in field.errors]
-        return found
+PartsForm: type[PaymentsForm] = type(
+    "PartsForm", (PaymentsForm,), slots("part", PARTS, {"name": _name, "percent": _percent})
+)
+
+
+class PaidForm(Form):
+    paid_on = DayField("Came in on", [Needed("When did it come in?")])
+
+
+class MarginForm(Form):
+    percent = ExactField("Percent", [Needed("How many percent?")])
+
+    def validate_percent(self, field: ExactField) -> None:
+        if field.data >= WHOLE:
+            raise ValidationError("A margin is a share of the price: less than 100 %.")

@@ -15,16 +15,44 @@ from webapp.trade.money import half_up, times_minor
 
 # (from this day on, an hour costs so much), the earliest first
 Rates = Sequence[tuple[date, int]]
+WHOLE = 100
+
+
+class PriceError(ValueError):
+    """A price that cannot be worked out; the text says why."""
+
+
+@dataclass(frozen=True)
+class Day:
+    """The minutes of one person on one day, and what they cost at the rate of that day, if there was one."""
+
+    day: date
+    minutes: int
+    rate: int | None
+
+    @property
+    def minor(self) -> int:
+        return 0 if self.rate is None else times_minor(Fraction(self.minutes, 60), self.rate)
 
 
 @dataclass(frozen=True)
 class Labour:
-    """The hours of one person on the build, and what they cost by the rates of their days."""
+    """The hours of one person on the build, day by day."""
 
     maker: int | None
-    minutes: int
-    minor: int
-    unrated: int
+    days: tuple[Day, ...]
+
+    @property
+    def minutes(self) -> int:
+        return sum(day.minutes for day in self.days)
+
+    @property
+    def minor(self) -> int:
+        return sum(day.minor for day in self.days)
+
+    @property
+    def unrated(self) -> int:
+        return sum(day.minutes for day in self.days if day.rate is None)
 
 
 @dataclass(frozen=True)
@@ -98,24 +126,20 @@ def rate_on(rates: Rates, day: date) -> int | None:
 
 def labour(lines: Iterable[Line], rates: Mapping[int, Rates]) -> tuple[tuple[Labour, ...], int]:
     """Return what each person's hours cost, and the minutes that are still asked about and left out."""
-    days: dict[tuple[int | None, date], int] = {}
+    sums: dict[int | None, dict[date, int]] = {}
     asked = 0
     for line in lines:
         if line.asked:
             asked += line.minutes
         else:
-            days[line.maker, line.day] = days.get((line.maker, line.day), 0) + line.minutes
-    found: dict[int | None, Labour] = {}
-    for (maker, day), minutes in days.items():
-        rate = rate_on(rates.get(maker, ()), day) if maker is not None else None
-        before = found.get(maker, Labour(maker, 0, 0, 0))
-        found[maker] = Labour(
-            maker,
-            before.minutes + minutes,
-            before.minor + (0 if rate is None else times_minor(Fraction(minutes, 60), rate)),
-            before.unrated + (minutes if rate is None else 0),
-        )
-    return tuple(found.values()), asked
+            days = sums.setdefault(line.maker, {})
+            days[line.day] = days.get(line.day, 0) + line.minutes
+    found = (Labour(maker, _days(days, rates.get(maker or 0, ()))) for maker, days in sums.items())
+    return tuple(found), asked
+
+
+def _days(days: Mapping[date, int], rates: Rates) -> tuple[Day, ...]:
+    return tuple(Day(day, minutes, rate_on(rates, day)) for day, minutes in sorted(days.items()))
 
 
 def consumables(materials_minor: int, percent: Decimal | None, minor: int | None) -> int:
@@ -128,12 +152,30 @@ def consumables(materials_minor: int, percent: Decimal | None, minor: int | None
 def parts(price_minor: int, shares: Sequence[tuple[Decimal, int | None]]) -> list[int]:
     """Return the amounts a price is paid in. `shares` are (percent, what was paid or None while it is open).
 
-    What is paid stays as it is; each open part is its share of the price, and the last open one takes the rest, so
-    that the sum is the price whatever was rounded or changed.
+    What is paid stays as it is. Each open part is its share of the price, but no more than the parts before it left,
+    and the last open one takes the rest: so the sum is the price whatever was rounded or changed. With nothing open the
+    amounts stay as paid, and a change of price needs a part of its own.
     """
-    amounts = [paid if paid is not None else times_minor(Fraction(share) / 100, price_minor) for share, paid in shares]
-    open_parts = [number for number, (_, paid) in enumerate(shares) if paid is None]
-    if open_parts:
-        last = open_parts[-1]
-        amounts[last] = price_minor - sum(amount for number, amount in enumerate(amounts) if number != last)
+    left = price_minor - sum(paid for _, paid in shares if paid is not None)
+    last = max((number for number, (_, paid) in enumerate(shares) if paid is None), default=-1)
+    amounts = []
+    for number, (percent, paid) in enumerate(shares):
+        if paid is not None:
+            amounts.append(paid)
+            continue
+        share = left if number == last else min(times_minor(Fraction(percent) / 100, price_minor), max(left, 0))
+        amounts.append(share)
+        left -= share
     return amounts
+
+
+def price_for_margin(cost_minor: int, percent: Decimal) -> int:
+    """Return the price of which so much is left over once the cost is paid: cost 1,000 at 28 % is 1,388.89."""
+    if not 0 <= percent < WHOLE:
+        raise PriceError("A margin is a share of the price: from 0 to less than 100 %.")
+    return half_up(Fraction(cost_minor) / (1 - Fraction(percent) / 100))
+
+
+def price_for_mark_up(cost_minor: int, percent: Decimal) -> int:
+    """Return the cost with so much of itself put on top: cost 1,000 at 28 % is 1,280."""
+    return cost_minor + times_minor(Fraction(percent) / 100, cost_minor)

@@ -1,13 +1,17 @@
 """Money, build by build: for owners."""
 
+from typing import Any
+
 from flask import Blueprint, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from sqlalchemy import select
 
 from webapp.builds.models import Build
-from webapp.costs.actions import cost_sheet, cost_sheets, payments_of, share_again, terms_of
-from webapp.costs.forms import PaymentsForm, TermsForm
+from webapp.costs.actions import cost_sheet, cost_sheets, payments_of, set_price, terms_of
+from webapp.costs.forms import MarginForm, PaidForm, TermsForm
 from webapp.costs.models import Payment, Terms
+from webapp.costs.payment_views import room as payments
+from webapp.costs.sheet import Sheet, price_for_margin, price_for_mark_up
 from webapp.db.session import session
 from webapp.shops.models import Maker
 from webapp.web import guard, versions
@@ -16,6 +20,7 @@ from webapp.web.guard import mine, visitor
 from webapp.web.paging import page_of
 
 room = Blueprint("costs", __name__)
+room.register_blueprint(payments)
 
 OPEN = ("enquiry", "quoted", "agreed", "in the making", "delivered", "aftercare")
 
@@ -23,13 +28,14 @@ OPEN = ("enquiry", "quoted", "agreed", "in the making", "delivered", "aftercare"
 @room.get("/costs")
 @guard.owner
 def index() -> str:
-    """List the open builds: price, cost so far, what was paid."""
+    """List the open builds: price, cost so far, what came in and what is still to come."""
     shop_id = visitor().shop.id
     wanted = select(Build).where(Build.shop_id == shop_id, Build.status.in_(OPEN)).order_by(Build.id.desc())
     page = page_of(wanted)
     ids = [build.id for build in page.rows]
-    payments = session().scalars(select(Payment).where(Payment.build_id.in_(ids))).all()
-    paid = {build_id: sum(p.amount_minor for p in payments if p.build_id == build_id and p.paid_on) for build_id in ids}
+    paid = dict.fromkeys(ids, 0)
+    for part in session().scalars(select(Payment).where(Payment.build_id.in_(ids), Payment.paid_on.is_not(None))):
+        paid[part.build_id] += part.amount_minor
     sheets = cost_sheets(session(), page.rows, now())
     return render_template("costs/index.html", page=page, sheets=sheets, paid=paid)
 
@@ -40,15 +46,25 @@ def show(build_id: int) -> str:
     """Show the cost sheet of a build, its price and its payments."""
     build = mine(Build, build_id)
     makers = session().scalars(select(Maker).where(Maker.shop_id == build.shop_id))
-    payments = payments_of(session(), build)
+    parts = payments_of(session(), build)
+    sheet = cost_sheet(session(), build, now())
+    form = MarginForm(request.args)
     return render_template(
         "costs/show.html",
         build=build,
-        sheet=cost_sheet(session(), build, now()),
+        sheet=sheet,
         names={maker.id: maker.name for maker in makers},
-        payments=payments,
-        paid=sum(payment.amount_minor for payment in payments if payment.paid_on),
+        payments=parts,
+        paid=sum(part.amount_minor for part in parts if part.paid_on),
+        paid_form=PaidForm(data={"paid_on": today(str(visitor().shop.zone))}),
+        form=form,
+        prices=_prices(form, sheet) if "percent" in request.args and form.validate() else None,
     )
+
+
+def _prices(form: MarginForm, sheet: Sheet) -> tuple[int, int]:
+    percent = form.percent.data
+    return price_for_margin(sheet.total_minor, percent), price_for_mark_up(sheet.total_minor, percent)
 
 
 @room.get("/builds/<int:build_id>/terms/edit")
@@ -62,85 +78,32 @@ def edit_terms(build_id: int) -> str:
 @room.post("/builds/<int:build_id>/terms/edit")
 @guard.owner
 def update_terms(build_id: int) -> ResponseReturnValue:
-    """Store the price; the payments follow it."""
+    """Store the price and how consumables count; the payments follow the price."""
     build = mine(Build, build_id)
     terms, form = terms_of(session(), build), TermsForm(request.form)
-    if not form.validate():
+    if not _is_right(form, build):
         return _terms_page(build, form), 422
-    if terms.id and versions.is_stale(form, terms):
+    if terms in session() and versions.is_stale(form, terms):
         return _terms_page(build, form, versions.differences(form, TermsForm(obj=terms))), 409
+    _fill(terms, form)
+    set_price(session(), build, terms)
+    session().commit()
+    return redirect(url_for("costs.show", build_id=build_id), 303)
+
+
+def _is_right(form: TermsForm, build: Build) -> bool:
+    right = form.validate()
+    if right and form.price_minor.data is None and payments_of(session(), build):
+        form.price_minor.errors = ["The price is split into parts already. Give the new price."]
+        return False
+    return right
+
+
+def _fill(terms: Terms, form: TermsForm) -> None:
     terms.price_minor = form.price_minor.data
     terms.consumables_percent = form.consumables_percent.data
     terms.consumables_minor = form.consumables_minor.data
-    session().add(terms)
-    share_again(payments_of(session(), build), terms.price_minor)
-    session().commit()
-    return redirect(url_for("costs.show", build_id=build.id), 303)
 
 
-def _terms_page(build: Build, form: TermsForm, meanwhile: list[tuple[str, str, str]] | None = None) -> str:
-    return render_template("costs/terms.html", build=build, form=form, differences=meanwhile)
-
-
-@room.get("/builds/<int:build_id>/payments/edit")
-@guard.owner
-def edit_payments(build_id: int) -> str:
-    """Show the form for the parts the price is paid in."""
-    build = mine(Build, build_id)
-    return _payments_page(build, PaymentsForm.of(payments_of(session(), build)))
-
-
-@room.post("/builds/<int:build_id>/payments/edit")
-@guard.owner
-def update_payments(build_id: int) -> ResponseReturnValue:
-    """Store the parts; those that were paid keep their amount and their day."""
-    build = mine(Build, build_id)
-    form = PaymentsForm(request.form)
-    if not form.validate():
-        return _payments_page(build, form), 422
-    before = payments_of(session(), build)
-    wanted = form.filled()
-    lost = [payment for payment in before[len(wanted) :] if payment.paid_on]
-    if lost:
-        form.rows.entries[before.index(lost[0])].form.name.errors = [
-            f"“{lost[0].name}” was paid: it cannot be left out."
-        ]
-        return _payments_page(build, form), 422
-    for payment in before[len(wanted) :]:
-        session().delete(payment)
-    kept = before[: len(wanted)]
-    for position, (name, percent) in enumerate(wanted):
-        if position == len(kept):
-            kept.append(Payment(shop_id=build.shop_id, build_id=build.id, position=position, amount_minor=0))
-        kept[position].name, kept[position].percent, kept[position].position = name, percent, position
-    session().add_all(kept)
-    share_again(kept, terms_of(session(), build).price_minor)
-    session().commit()
-    return redirect(url_for("costs.show", build_id=build.id), 303)
-
-
-def _payments_page(build: Build, form: PaymentsForm) -> str:
-    priced = session().scalar(select(Terms.price_minor).where(Terms.build_id == build.id))
-    return render_template("costs/payments.html", build=build, form=form, price=priced)
-
-
-@room.post("/payments/<int:payment_id>/paid")
-@guard.owner
-def paid(payment_id: int) -> ResponseReturnValue:
-    """Note that a part came in today."""
-    payment = mine(Payment, payment_id)
-    payment.paid_on = payment.paid_on or today(str(visitor().shop.zone))
-    session().commit()
-    return redirect(url_for("costs.show", build_id=payment.build_id), 303)
-
-
-@room.post("/payments/<int:payment_id>/paid/delete")
-@guard.owner
-def unpaid(payment_id: int) -> ResponseReturnValue:
-    """Take back that a part came in."""
-    payment = mine(Payment, payment_id)
-    payment.paid_on = None
-    session().flush()
-    share_again(payments_of(session(), payment.build), terms_of(session(), payment.build).price_minor)
-    session().commit()
-    return redirect(url_for("costs.show", build_id=payment.build_id), 303)
+def _terms_page(build: Build, form: TermsForm, differences: Any = None) -> str:
+    return render_template("costs/terms.html", build=build, form=form, differences=differences)

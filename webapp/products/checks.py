@@ -14,9 +14,9 @@ from jsonschema import Draft202012Validator
 from webapp.planning.schema import PRODUCT
 from webapp.products.forms import ProductForm
 from webapp.products.reading import figures_of
-from webapp.products.rows import Row, complain
 from webapp.web.fields import ReadField
 from webapp.web.filters import temperature
+from webapp.web.rows import Row, complain
 
 SCHEMA = Draft202012Validator(PRODUCT)
 NEEDED = {

@@ -7,9 +7,9 @@ import wtforms
 
 from webapp.products.fields import HoursField
 from webapp.products.models import FINISH, GLUE
-from webapp.products.rows import RowsForm, slots
 from webapp.web.fields import DayField, HumidityField, SpanField, TemperatureField
 from webapp.web.forms import Needed, longest
+from webapp.web.rows import RowsForm, slots
 
 SLOTS = 8
 NEEDS = {

@@ -9,8 +9,8 @@ import wtforms
 from webapp.products.fields import plain
 from webapp.products.forms import NEEDS, SLOTS, ProductForm, figures_form
 from webapp.products.models import Figures, Product
-from webapp.products.rows import SPARE, Row, typed
 from webapp.web.forms import shown
+from webapp.web.rows import SPARE, Row, typed
 
 SINGLE = (
     *("rated_at", "doubles_per", "faster_when_warm", "faster_per", "lowest", "lowest_for_hours", "counts_above"),

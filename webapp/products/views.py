@@ -13,13 +13,13 @@ from webapp.products.checks import is_right
 from webapp.products.forms import ProductForm
 from webapp.products.models import FINISH, GLUE, Figures, Product
 from webapp.products.reading import figures_of, keep_unchanged, product_form, typed_figures, typed_of
-from webapp.products.rows import complain
 from webapp.products.words import changes, in_short, say
 from webapp.shops.models import Shop
 from webapp.trade.families import FAMILIES, NOTHING_KNOWN
 from webapp.web import guard, once, versions
 from webapp.web.clock import now, today
 from webapp.web.guard import mine, visitor
+from webapp.web.rows import complain
 
 room = Blueprint("products", __name__)
 
