@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
+from jinja2 import FileSystemBytecodeCache
 from sqlalchemy import Engine, text
 from sqlalchemy.orm import Session
 
@@ -102,9 +103,16 @@ def settings(tmp_path: Path) -> Settings:
     return Settings(instance=tmp_path / "instance")
 
 
+@pytest.fixture(scope="session")
+def compiled(tmp_path_factory: pytest.TempPathFactory) -> FileSystemBytecodeCache:
+    """Templates are compiled once for all tests, not once for each app."""
+    return FileSystemBytecodeCache(str(tmp_path_factory.mktemp("templates")))
+
+
 @pytest.fixture
-def app(engine: Engine, settings: Settings, clock: Clock) -> Flask:
+def app(engine: Engine, settings: Settings, clock: Clock, compiled: FileSystemBytecodeCache) -> Flask:
     app = create_app(settings, engine=engine, now=clock)
+    app.jinja_env.bytecode_cache = compiled
     app.config.update(TESTING=True, WTF_CSRF_ENABLED=False, PASSWORD_METHOD="pbkdf2:sha256:1")
     return app
 

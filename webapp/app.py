@@ -7,12 +7,14 @@ from collections.abc import Callable
 from datetime import datetime
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 from flask import Blueprint, Flask, Response, request, url_for
 from flask.sessions import SecureCookieSessionInterface, SessionMixin
 from jinja2 import StrictUndefined
 from sqlalchemy import Engine
 from werkzeug.middleware.proxy_fix import ProxyFix
+from werkzeug.routing import IntegerConverter
 
 from webapp.bench.views import room as bench
 from webapp.builds.views import room as builds
@@ -40,6 +42,7 @@ from webapp.stock.views import room as stock
 from webapp.web import clock, errors, filters, guard, headers, panels
 
 MEGABYTE = 1024 * 1024
+LARGEST_KEY = 2**31 - 1
 # from the lowest to the highest: a room may use the models of those before it
 ROOMS: tuple[Blueprint, ...] = (
     people,
@@ -69,6 +72,13 @@ PANELS: dict[str, tuple[panels.Panel, ...]] = {
 }
 
 
+class Key(IntegerConverter):
+    """A number in an address. What no row can have as its id is not found, before a database stumbles over it."""
+
+    def __init__(self, *args: Any, **values: Any) -> None:
+        super().__init__(*args, **{"max": LARGEST_KEY, **values})
+
+
 class Cookies(SecureCookieSessionInterface):
     """The Secure mark only over https: browsers drop such a cookie on the shop's plain network, and sign-in loops."""
 
@@ -87,6 +97,7 @@ def create_app(
     """Return the app for these settings; tests pass an engine and a clock of their own."""
     app = Flask("webapp", template_folder=str(asset_dir("templates")), static_folder=str(asset_dir("static")))
     _configure(app, settings, now)
+    app.url_map.converters["int"] = Key
     db_session.init_app(app, engine or make_engine(settings.database))
     for part in (panels, filters, headers, errors):
         part.init_app(app)
