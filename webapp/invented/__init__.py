@@ -1,1 +1,1 @@
-"""The invented shop to look round in: its rows as tables, its pictures drawn by code, and one button that removes it."""
+"""Room: the invented shop to look round in, its rows as tables, its pictures drawn by code. One button removes it."""

@@ -5,6 +5,7 @@ from concurrent.futures import ThreadPoolExecutor
 from functools import partial
 from io import BytesIO
 
+from webapp.invented.drawings import woods
 from webapp.invented.drawings.album import photo
 from webapp.invented.timeline import Taken, Timeline
 from webapp.photos.intake import Received, receive
@@ -18,6 +19,7 @@ def stored(timeline: Timeline, unit: str, store: Store) -> dict[str, Received]:
     taken = [one for laid in timeline.pieces for one in laid.taken]
     with ThreadPoolExecutor(min(MOST_AT_ONCE, os.cpu_count() or 1)) as pool:
         found = list(pool.map(partial(_drawn, unit, store), taken))
+    woods.put_away()
     return {one.shot.picture: received for one, received in zip(taken, found, strict=True)}
 
 

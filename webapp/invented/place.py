@@ -12,7 +12,7 @@ SHOP_ROOM, FINISHING_ROOM = "Shop", "Finishing room"
 
 # (weekday from Monday 0, opens, closes) in minutes after midnight
 MORNING, AFTERNOON = (8 * 60, 12 * 60 + 30), (13 * 60, 17 * 60)
-WEEK = tuple((day, *hours) for day in range(5) for hours in (MORNING, AFTERNOON)) + ((5, 9 * 60, 13 * 60),)
+WEEK = (*((day, *hours) for day in range(5) for hours in (MORNING, AFTERNOON)), (5, 9 * 60, 13 * 60))
 HELPER_WEEK = ((3, 13 * 60, 17 * 60),)
 
 EQUIPMENT = ((LONG, 8), (SHORT, 6), (PRESS, 1))

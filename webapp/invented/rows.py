@@ -32,9 +32,7 @@ class Stand:
         self.zone = ZoneInfo(shop.time_zone)
         self.products = {row.name: row for row in db.scalars(select(Product).where(Product.shop_id == shop.id))}
         self.rooms = {row.name: row.id for row in db.scalars(select(Room).where(Room.shop_id == shop.id))}
-        self.equipment = {
-            row.name: row.id for row in db.scalars(select(Equipment).where(Equipment.shop_id == shop.id))
-        }
+        self.equipment = {row.name: row.id for row in db.scalars(select(Equipment).where(Equipment.shop_id == shop.id))}
 
 
 def stand(db: Session, person: Person, zone: str, now: datetime) -> Stand:
@@ -95,7 +93,7 @@ def add_build(db: Session, stand: Stand, laid: Laid) -> tuple[Build, dict[str, O
     rows = _operations(db, stand, build, piece)
     db.add_all(_parts(stand, build, piece))
     db.add_all(_bill(stand, build, laid, bill) for bill in piece.bills)
-    db.add_all(_money(stand, build, laid))
+    db.add_all(_money(build, laid))
     db.flush()
     return build, rows
 
@@ -182,7 +180,7 @@ def _bill(stand: Stand, build: Build, laid: Laid, bill: Bill) -> Material:
     )
 
 
-def _money(stand: Stand, build: Build, laid: Laid) -> list[Terms | Payment]:
+def _money(build: Build, laid: Laid) -> list[Terms | Payment]:
     piece = laid.piece
     if piece.price is None:
         return []

@@ -46,8 +46,8 @@ class Step:
     """One operation. `real` are the minutes it took, none where it is still to come.
 
     `after` names steps, or a stage of one: "glue: out of clamps". `days` pass before it is begun. `early` is the reason
-    given for beginning before the wait is over, `given_up` the one for abandoning it. `ended` asks that its wait ends so
-    many hours from now, with what is waited for: dry glue lines, or light use.
+    for beginning before the wait is over, `given_up` the one for abandoning it. `ended` asks that its wait ends so many
+    hours from now, with what is waited for: dry glue lines, or light use.
     """
 
     key: str
@@ -135,7 +135,7 @@ class Stage:
 
 @dataclass(frozen=True)
 class Piece:
-    """A build. `begun` and `due` are days before and after now; with `due_after` it was promised so long after begun."""
+    """A build. `begun` and `due` are days before and after now; or it was promised for `due_after` days after begun."""
 
     key: str
     name: str

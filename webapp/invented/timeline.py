@@ -185,10 +185,11 @@ class _Layer:
     def _clocked(self, step: Step, spans: Sequence[Span]) -> None:
         worked, whole = 0, sum(end - begin for begin, end in spans)
         for number, (begin, end) in enumerate(spans):
-            early = {"early": step.early} if step.early and number == 0 else {}
-            self._say(begin, "resumed" if number else "started", step.key, step.by, **early)
-            if early:
+            if step.early and number == 0:
+                self._say(begin, "started", step.key, step.by, early=step.early)
                 self._say(begin, "overruled", step.key, step.by, flag="too-early", reason=step.early, of_start=True)
+            else:
+                self._say(begin, "resumed" if number else "started", step.key, step.by)
             worked += end - begin
             if step.count > 1:
                 self._say(end - 1, "counted", step.key, step.by, done=step.count * worked // whole)
@@ -272,5 +273,3 @@ def _at(spans: Sequence[Span], share: float) -> int:
             return begin + left
         left -= end - begin
     return spans[-1][1]
-
-

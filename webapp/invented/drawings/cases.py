@@ -89,7 +89,8 @@ def tray(*, lift: float = 0.0) -> list[Solid]:
             slot = [(-52, 30), (52, 30), (52, 48), (-52, 48)]
             if look == left:
                 slot = slot[::-1]
-            end = marked(end, [Point(look, a, lift + b) for a, b in slot], (44, 30, 22) if look != face else (58, 42, 30))
+            corners = [Point(look, a, lift + b) for a, b in slot]
+            end = marked(end, corners, (58, 42, 30) if look == face else (44, 30, 22))
         parts.append(end)
     return parts
 

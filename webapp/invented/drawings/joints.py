@@ -44,7 +44,7 @@ def tails(wide: float, count: int, deep: float) -> list[tuple[float, float]]:
     return spots
 
 
-def dovetails(rng: Random, wood: str, other: str, *, count: int = 4) -> Image.Image:
+def dovetails(rng: Random, wood: str, *, count: int = 4) -> Image.Image:
     """A corner in dovetails, a little way apart."""
     camera = views.close(views.WIDE, -36, 2.25, height=560, away=1150, middle=0.66)
     picture = views.on_bench(rng, views.WIDE, camera)
@@ -53,7 +53,7 @@ def dovetails(rng: Random, wood: str, other: str, *, count: int = 4) -> Image.Im
     spots = [(long + out, up) for out, up in tails(high, count, thick)]
     board = [(0.0, 0.0), (long, 0.0), *spots, (long, high), (0.0, high)]
     front = slab(wood, board, Point(-260, -90, 0), X, Z, thick, X, pick=1)
-    solids: list[Solid] = [front, *_pins(other, Point(-260 + long + gap, -90, 0), high, thick, count)]
+    solids: list[Solid] = [front, *_pins(wood, Point(-260 + long + gap, -90, 0), high, thick, count)]
     solids += pencil_lying(-120, -210, 0)
     render.draw(picture, camera, solids, rng, dense=0.9, shadow=115)
     return picture
@@ -70,10 +70,9 @@ def _pins(wood: str, at: Point, high: float, thick: float, count: int) -> list[S
     edges.append(high)
     pins = []
     for low, top in zip(edges[::2], edges[1::2], strict=True):
-        inner_low, inner_top = (low if low == 0 else low), (top if top == high else top)
         outer_low = low if low == 0 else low + slope
         outer_top = top if top == high else top - slope
-        outline = [(0.0, inner_low), (thick, outer_low), (thick, outer_top), (0.0, inner_top)]
+        outline = [(0.0, low), (thick, outer_low), (thick, outer_top), (0.0, top)]
         pins.append(slab(wood, outline, Point(at.x, at.y, at.z), X, Z, thick, Y, pick=3))
     return [body, *pins]
 

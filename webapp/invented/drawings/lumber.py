@@ -36,7 +36,7 @@ def stack(rng: Random, wood: str, *, layers: int = 3, waney: bool = False) -> Im
 
 def _waney(rng: Random, wood: str, at: tuple[float, float, float], long: float, wide: float, pick: int) -> Solid:
     near, far = waves(rng, long * 0.6), waves(rng, long * 0.6)
-    steps = 26
+    steps = 14
     front = [(long * i / steps, 9 * near(long * i / steps)) for i in range(steps + 1)]
     behind = [(long * i / steps, wide + 9 * far(long * i / steps)) for i in range(steps, -1, -1)]
     return slab(wood, [*front, *behind], Point(at[0], at[1], at[2] + 34), X, Y, 34, X, pick=pick, round_edge=True)

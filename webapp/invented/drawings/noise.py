@@ -14,7 +14,7 @@ LEVELS = 65536
 
 def waves(rng: Random, length: float, *, octaves: int = 3) -> Curve:
     """Return a smooth random curve about 0, between -1 and 1, that turns about once in `length`."""
-    parts = [(2 ** -i, (2 ** i) * rng.uniform(0.8, 1.25) / length, rng.uniform(0, math.tau)) for i in range(octaves)]
+    parts = [(2**-i, (2**i) * rng.uniform(0.8, 1.25) / length, rng.uniform(0, math.tau)) for i in range(octaves)]
     whole = sum(share for share, _, _ in parts)
     return lambda at: sum(share * math.sin(math.tau * step * at + begin) for share, step, begin in parts) / whole
 

@@ -6,6 +6,7 @@ from random import Random
 
 from PIL import Image, ImageChops, ImageDraw, ImageFilter
 
+from webapp.invented.drawings.boxes import around
 from webapp.invented.drawings.noise import Size, grains
 
 PAPER = (244, 237, 222)
@@ -16,19 +17,21 @@ WASHES: tuple[Colour, ...] = ((214, 206, 180), (206, 208, 190), (222, 204, 178),
 
 def sheet(rng: Random, size: Size, wash: Colour | None = None, *, horizon: float = 0.66) -> Image.Image:
     """Return a sheet of paper, slightly rough, darker towards its corners, with a wash of colour where asked for."""
-    picture = Image.new("RGB", size, PAPER)
+    picture = _blank(size).copy()
     if wash:
         _washed(picture, rng, wash, horizon)
-    picture.paste((226, 214, 192), (0, 0), _tooth(size))
-    picture.paste((150, 128, 98), (0, 0), corners(size).point([level // 5 for level in range(256)]))
     return picture
 
 
 @lru_cache(maxsize=2)
-def _tooth(size: Size) -> Image.Image:
+def _blank(size: Size) -> Image.Image:
+    picture = Image.new("RGB", size, PAPER)
     rng = Random(1)
     rough = Image.blend(grains(rng, size, long=2, thick=2), grains(rng, size, long=9, thick=7), 0.4)
-    return rough.point([max(0, (level - 120) // 4) for level in range(256)])
+    tooth = rough.point([max(0, (level - 120) // 4) for level in range(256)])
+    picture.paste((226, 214, 192), (0, 0), tooth)
+    picture.paste((150, 128, 98), (0, 0), corners(size).point([level // 5 for level in range(256)]))
+    return picture
 
 
 @lru_cache(maxsize=4)
@@ -62,10 +65,13 @@ def _washed(picture: Image.Image, rng: Random, wash: Colour, horizon: float) -> 
 def cast(picture: Image.Image, outlines: list[list[tuple[float, float]]], *, soft: float, dark: int,
          colour: Colour = SHADE) -> None:  # fmt: skip
     """Lay a soft shadow of these outlines on the picture."""
+    if not outlines:
+        return
     part = 4
-    mask = Image.new("L", (picture.width // part, picture.height // part))
+    left, top, right, low = around([spot for outline in outlines for spot in outline], picture.size, round(soft * 3))
+    mask = Image.new("L", (-(-(right - left) // part), -(-(low - top) // part)))
     draw = ImageDraw.Draw(mask)
     for outline in outlines:
-        draw.polygon([(x / part, y / part) for x, y in outline], fill=dark)
+        draw.polygon([((x - left) / part, (y - top) / part) for x, y in outline], fill=dark)
     mask = mask.filter(ImageFilter.GaussianBlur(soft / part))
-    picture.paste(colour, (0, 0), mask.resize(picture.size, Image.Resampling.BICUBIC))
+    picture.paste(colour, (left, top), mask.resize((right - left, low - top), Image.Resampling.BICUBIC))

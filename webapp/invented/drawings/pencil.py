@@ -1,7 +1,7 @@
 """A pencil: lines that waver a little, drawn three times as large and made small again so that they are soft."""
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from random import Random
 
 from PIL import Image, ImageDraw
@@ -37,7 +37,8 @@ class Sheet:
         self.draw = ImageDraw.Draw(self.mask)
 
     def stroke(self, spots: Sequence[Spot], width: float = 1.2, dark: int = 170) -> None:
-        self.draw.line([self._fine(spot) for spot in spots], fill=dark, width=max(1, round(width * FINE)), joint="curve")
+        fine = [self._fine(spot) for spot in spots]
+        self.draw.line(fine, fill=dark, width=max(1, round(width * FINE)), joint="curve")
 
     def fill(self, spots: Sequence[Spot], dark: int = 255) -> None:
         self.draw.polygon([self._fine(spot) for spot in spots], fill=dark)
@@ -47,11 +48,3 @@ class Sheet:
 
     def _fine(self, spot: Spot) -> Spot:
         return (spot[0] - self.box[0]) * FINE, (spot[1] - self.box[1]) * FINE
-
-
-def around(spots: Iterable[Spot], size: tuple[int, int], margin: int = 6) -> tuple[int, int, int, int]:
-    """Return the box of whole pixels about some spots, inside a picture of that size."""
-    xs, ys = zip(*spots, strict=True)
-    left, top = max(0, math.floor(min(xs)) - margin), max(0, math.floor(min(ys)) - margin)
-    right, low = min(size[0], math.ceil(max(xs)) + margin), min(size[1], math.ceil(max(ys)) + margin)
-    return left, top, max(left + 1, right), max(top + 1, low)

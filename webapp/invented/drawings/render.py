@@ -8,8 +8,9 @@ from typing import NamedTuple
 from PIL import Image, ImageDraw, ImageFilter
 
 from webapp.invented.drawings import pencil, woods
+from webapp.invented.drawings.boxes import Box, around, strips
 from webapp.invented.drawings.paper import cast
-from webapp.invented.drawings.solids import Z, Face, Solid
+from webapp.invented.drawings.solids import Face, Solid, Z
 from webapp.invented.drawings.space import Camera, Point, Spot, homography
 
 LIGHT = Point(-0.45, -0.62, 1.0).unit()  # towards the window: left, in front, above
@@ -88,7 +89,8 @@ def _meet(one: Sequence[Spot], two: Sequence[Spot]) -> bool:
 
 
 def _parted(one: Sequence[Spot], two: Sequence[Spot]) -> bool:
-    return any(all(_turn(begin, end, spot) <= 0 for spot in two) for begin, end in zip(one, [*one[1:], one[0]], strict=True))
+    edges = zip(one, [*one[1:], one[0]], strict=True)
+    return any(all(_turn(begin, end, spot) <= 0 for spot in two) for begin, end in edges)
 
 
 def _far(low: Point, high: Point, eye: Point) -> float:
@@ -137,19 +139,24 @@ def _turn(a: Spot, b: Spot, c: Spot) -> float:
 
 def _draw_face(picture: Image.Image, camera: Camera, solid: Solid, face: Face, dense: float) -> None:
     spots = [camera.spot(corner) for corner in face.corners]
-    box = pencil.around(spots, picture.size, 4)
-    if box[2] - box[0] < 3 or box[3] - box[1] < 2:
+    whole = around(spots, picture.size, 4)
+    if whole[2] - whole[0] < 3 or whole[3] - whole[1] < 2:
         return
+    in_one = bool(face.under or solid.shine)
+    for box in [whole] if in_one else list(strips(spots, whole)):
+        skin = _skin(camera, solid, face, box, dense)
+        if face.under:
+            _shade_top(skin, camera, face, box)
+        if solid.shine and face.normal.z > 0.9:
+            _glint(skin, solid.shine)
+        picture.paste(skin, box[:2], _mask(spots, box))
+
+
+def _skin(camera: Camera, solid: Solid, face: Face, box: Box, dense: float) -> Image.Image:
     light = _light(face.normal)
     if solid.stuff in PLAIN:
-        skin = Image.new("RGB", (box[2] - box[0], box[3] - box[1]), _toned(PLAIN[solid.stuff], light))
-    else:
-        skin = _grain(camera, solid, face, box, dense, light * (1 + 0.022 * (solid.pick * 7 % 5 - 2)))
-    if face.under:
-        _shade_top(skin, camera, face, box)
-    if solid.shine and face.normal.z > 0.9:
-        _glint(skin, solid.shine)
-    picture.paste(skin, box[:2], _mask(spots, box))
+        return Image.new("RGB", (box[2] - box[0], box[3] - box[1]), _toned(PLAIN[solid.stuff], light))
+    return _grain(camera, solid, face, box, dense, light * (1 + 0.022 * (solid.pick * 7 % 5 - 2)))
 
 
 def _light(normal: Point) -> float:
@@ -160,7 +167,7 @@ def _toned(colour: tuple[int, int, int], light: float) -> tuple[int, int, int]:
     return tuple(min(255, round(part * light)) for part in colour)  # type: ignore[return-value]
 
 
-def _grain(camera: Camera, solid: Solid, face: Face, box: tuple[int, int, int, int], dense: float,
+def _grain(camera: Camera, solid: Solid, face: Face, box: Box, dense: float,
            light: float) -> Image.Image:  # fmt: skip
     along = face.along or _any_in(face.normal)
     across = face.normal.cross(along)
@@ -205,7 +212,7 @@ def _on_plane(face: Face, along: Point, across: Point, u: float, v: float) -> Po
     return start.plus(along, u - along.dot(start)).plus(across, v - across.dot(start))
 
 
-def _shade_top(skin: Image.Image, camera: Camera, face: Face, box: tuple[int, int, int, int]) -> None:
+def _shade_top(skin: Image.Image, camera: Camera, face: Face, box: Box) -> None:
     top = max(corner.z for corner in face.corners)
     edge = [corner for corner in face.corners if corner.z > top - 1]
     strip = [*edge, *(corner._replace(z=corner.z - face.under) for corner in reversed(edge))]
@@ -224,7 +231,7 @@ def _glint(skin: Image.Image, strength: float) -> None:
     skin.paste((255, 248, 232), (*at, at[0] + reach[0], at[1] + reach[1]), pool.resize(reach, Image.Resampling.BICUBIC))
 
 
-def _mask(spots: Sequence[Spot], box: tuple[int, int, int, int]) -> Image.Image:
+def _mask(spots: Sequence[Spot], box: Box) -> Image.Image:
     mask = Image.new("L", ((box[2] - box[0]) * EDGE, (box[3] - box[1]) * EDGE))
     fine = [((x - box[0]) * EDGE, (y - box[1]) * EDGE) for x, y in spots]
     ImageDraw.Draw(mask).polygon(fine, fill=255, outline=255)
@@ -235,7 +242,7 @@ def _outline(picture: Image.Image, camera: Camera, faces: Sequence[Face], rng: R
     if not faces:
         return
     outlines = [[camera.spot(corner) for corner in face.corners] for face in faces]
-    sheet = pencil.Sheet(pencil.around([spot for spots in outlines for spot in spots], picture.size))
+    sheet = pencil.Sheet(around([spot for spots in outlines for spot in spots], picture.size))
     for spots in outlines:
         for begin, end in zip(spots, [*spots[1:], spots[0]], strict=True):
             long = math.hypot(end[0] - begin[0], end[1] - begin[1])
@@ -246,5 +253,5 @@ def _outline(picture: Image.Image, camera: Camera, faces: Sequence[Face], rng: R
 
 def _patch(picture: Image.Image, camera: Camera, face: Face, colour: tuple[int, int, int]) -> None:
     spots = [camera.spot(corner) for corner in face.corners]
-    box = pencil.around(spots, picture.size, 4)
+    box = around(spots, picture.size, 4)
     picture.paste(colour, box[:2], _mask(spots, box))

@@ -1,16 +1,15 @@
 """Sketches for a client: the piece in pencil with a little tone, and its three dimensions."""
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from random import Random
 
 from PIL import Image
 
-from webapp.invented.drawings import paper, render
+from webapp.invented.drawings import paper, render, views
 from webapp.invented.drawings.lines import Drawing
-from webapp.invented.drawings.noise import Size
 from webapp.invented.drawings.solids import Solid
-from webapp.invented.drawings.space import Camera, Point
+from webapp.invented.drawings.space import Point
 
 MM_PER_INCH = 25.4
 
@@ -28,9 +27,20 @@ def figure(millimetres: float, unit: str) -> str:
     return f"{whole} {('', '1/4', '1/2', '3/4')[rest]}".strip()
 
 
-def sketch(rng: Random, unit: str, size: Size, camera: Camera, solids: Sequence[Solid]) -> Image.Image:
-    """Draw the piece without colour, with its width, depth and height."""
-    picture = paper.sheet(rng, size)
+@dataclass(frozen=True)
+class Sketch:
+    """Which piece, and how it is looked at."""
+
+    piece: Callable[[], Sequence[Solid]]
+    turned: float
+    scale: float
+    look: float
+
+
+def sketch(rng: Random, unit: str, of: Sketch) -> Image.Image:
+    """Draw a piece without colour, with its width, depth and height."""
+    solids, camera = of.piece(), views.standing(views.WIDE, of.turned, of.scale, of.look)
+    picture = paper.sheet(rng, views.WIDE)
     plain = [replace(solid, stuff="sketch", shine=0.0) for solid in solids]
     for _ in range(2):  # a hand goes over its lines twice
         render.draw(picture, camera, plain, rng, shadow=26, loose=2.4)
@@ -54,5 +64,3 @@ def sketch(rng: Random, unit: str, size: Size, camera: Camera, solids: Sequence[
     ):
         drawing.scored(begin, end, width=0.9, dark=80)
     return drawing.lay()
-
-

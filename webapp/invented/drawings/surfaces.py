@@ -7,6 +7,7 @@ from random import Random
 from PIL import Image, ImageChops, ImageDraw, ImageEnhance, ImageFilter
 
 from webapp.invented.drawings import pencil, render, views
+from webapp.invented.drawings.boxes import around
 from webapp.invented.drawings.lines import Drawing
 from webapp.invented.drawings.noise import waves
 from webapp.invented.drawings.solids import Solid, box, slab, spun
@@ -28,8 +29,8 @@ def oiled(rng: Random, wood: str, *, share: float = 0.58, long: float = 900, dee
     outline += [(-long / 2 + long * share + 26 * edge(y), y) for y in reversed(steps)]
     _wetted(picture, camera, outline, gloss=1.0)
     at = -long / 2 + long * share + 40
-    pad = [*_cloth(rng, at, -30), *spun("clay", (long / 2 - 60, 330, 0), ((0, 96), (70, 104), (92, 90), (110, 94)), sides=28)]
-    render.draw(picture, camera, pad, rng, shadow=80, floor=THICK, loose=1.6)
+    jar = spun("clay", (long / 2 - 60, 330, 0), ((0, 96), (70, 104), (92, 90), (110, 94)), sides=28)
+    render.draw(picture, camera, [*_cloth(rng, at, -30), *jar], rng, shadow=80, floor=THICK, loose=1.6)
     return picture
 
 
@@ -37,7 +38,7 @@ def _wetted(picture: Image.Image, camera: Camera, outline: Sequence[tuple[float,
             deeper: float = 0.84) -> None:  # fmt: skip
     """Make part of the top face wet: deeper in colour, a pool of light on it."""
     spots = [camera.spot(Point(x, y, THICK)) for x, y in outline]
-    box = pencil.around(spots, picture.size, 10)
+    box = around(spots, picture.size, 10)
     dry = picture.crop(box)
     wet = ImageEnhance.Brightness(ImageEnhance.Color(dry).enhance(1.35)).enhance(deeper)
     mask = Image.new("L", dry.size)
@@ -102,6 +103,7 @@ def _bead_row(picture: Image.Image, rng: Random, camera: Camera, colour: tuple[i
         while x < 410:
             reach = rng.uniform(3, 6) * across
             ring = [math.tau * i / 12 for i in range(12)]
-            sheet.fill([camera.spot(Point(x + reach * math.cos(a), joint + reach * math.sin(a), THICK + up)) for a in ring])
+            edge = [Point(x + reach * math.cos(a), joint + reach * math.sin(a), THICK + up) for a in ring]
+            sheet.fill([camera.spot(point) for point in edge])
             x += rng.uniform(9, 24)
     sheet.lay(picture, colour)

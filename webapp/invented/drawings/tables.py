@@ -111,7 +111,8 @@ def legs_lying(rng: Random, wood: str, count: int, long: float) -> list[Solid]:
         shift = rng.uniform(-14, 14)
         corners = []
         for x, half, up in ((-long / 2 + shift, 13, 26), (long / 2 + shift, 22, 44)):
-            corners.append([Point(x, y - half, 0), Point(x, y + half, 0), Point(x, y + half, up), Point(x, y - half, up)])
+            spots = ((-half, 0), (half, 0), (half, up), (-half, up))
+            corners.append([Point(x, y + aside, z) for aside, z in spots])
         (a, b, c, d), (e, f, g, h) = corners
         out.append(_hexahedron(wood, [a, e, f, b], [d, h, g, c], i))
     return out

@@ -10,20 +10,21 @@ from webapp.invented.drawings.noise import Size
 from webapp.invented.drawings.solids import box
 from webapp.invented.drawings.space import Camera
 
-WIDE: Size = (1280, 960)
-TALL: Size = (960, 1280)
+WIDE: Size = (1120, 840)
+TALL: Size = (840, 1120)
+SHARE = WIDE[0] / 1280  # scales are written for a sheet 1280 pixels wide
 SOFT = 3  # a ground is drawn so many times smaller than what lies on it
 
 
 def standing(size: Size, turned: float, scale: float, look: float, *, middle: float = 0.52) -> Camera:
     """Return the view of somebody who stands in front of a piece."""
-    return Camera(turned, 4200, 1500, scale, (size[0] / 2, size[1] * middle), look)
+    return Camera(turned, 4200, 1500, scale * SHARE, (size[0] / 2, size[1] * middle), look)
 
 
 def close(size: Size, turned: float, scale: float, *, height: float = 900, away: float = 1300,
           middle: float = 0.55) -> Camera:  # fmt: skip
     """Return the view of somebody who bends over the bench; `scale` is pixels per mm."""
-    return Camera(turned, away, height, scale, (size[0] / 2, size[1] * middle), 0)
+    return Camera(turned, away, height, scale * SHARE, (size[0] / 2, size[1] * middle), 0)
 
 
 def on_paper(rng: Random, size: Size, wash: int, *, horizon: float = 0.66) -> Image.Image:

@@ -3,6 +3,7 @@
 import itertools
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from random import Random
 
 from PIL import Image
@@ -37,7 +38,7 @@ def hall_table_in_its_place(rng: Random) -> Image.Image:
 def cabinet_on_the_wall(rng: Random, *, opened: float = 0.0) -> Image.Image:
     """The wall is the paper; the cabinet throws its shadow on it, down and to the right."""
     camera = views.standing(views.WIDE, -24, 1.12, 320, middle=0.5)
-    camera = Camera(camera.turned, camera.away, 900, camera.scale, (700 if opened else 640, 490), 320)
+    camera = replace(camera, height=900, middle=(views.WIDE[0] * (0.55 if opened else 0.5), views.WIDE[1] * 0.51))
     picture = views.on_paper(rng, views.WIDE, 1, horizon=0.6)
     solids = cases.wall_cabinet(opened=opened)
     wall = [camera.spot(Point(x, 105, z)) for x, z in ((-230, 0), (230, 0), (230, 620), (-230, 620))]
@@ -56,7 +57,7 @@ def base_in_clamps(rng: Random) -> Image.Image:
     camera = views.standing(views.WIDE, -28, 0.64, 400, middle=0.53)
     solids = tables.base(tables.CHERRY, 1240, 600, 716, apron=110, leg=48, foot=28, under=0)
     for y in (-258.0, 258.0):
-        solids += clamps.along(y - 24 if y < 0 else y - 24, -602, 602, 664, reach=46)
+        solids += clamps.along(y - 24, -602, 602, 664, reach=46)
     return piece(rng, solids, camera, wash=2)
 
 
@@ -72,7 +73,8 @@ def stools(rng: Random) -> Image.Image:
 
 
 def stool(rng: Random) -> Image.Image:
-    return piece(rng, tables.stool(pick=3), views.standing(views.TALL, -24, 1.7, 240), wash=3, size=views.TALL, dense=1.5)
+    camera = views.standing(views.TALL, -24, 1.7, 240)
+    return piece(rng, tables.stool(pick=3), camera, wash=3, size=views.TALL, dense=1.5)
 
 
 def stool_parts(rng: Random) -> Image.Image:
@@ -83,7 +85,8 @@ def stool_parts(rng: Random) -> Image.Image:
     blank = tables.seat_blank((300, 20, 0), 1)
     render.draw(picture, camera, [*from_left, blank], rng, dense=1.3, shadow=115)
     drawing = Drawing(picture, rng, camera)
-    ring = [Point(300 + 170 * math.cos(math.tau * i / 40), 20 + 170 * math.sin(math.tau * i / 40), 40) for i in range(41)]
+    turns = [math.tau * i / 40 for i in range(41)]
+    ring = [Point(300 + 170 * math.cos(turn), 20 + 170 * math.sin(turn), 40) for turn in turns]
     for begin, end in itertools.pairwise(ring):
         drawing.scored(begin, end, width=2.0, dark=175)
     for begin, end in ((Point(122, 20, 40), Point(478, 20, 40)), (Point(300, -158, 40), Point(300, 198, 40))):

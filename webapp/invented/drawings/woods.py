@@ -3,7 +3,7 @@
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache
 from random import Random
 
 from PIL import Image, ImageChops, ImageOps
@@ -51,6 +51,12 @@ WOODS = {
 }  # fmt: skip
 
 
+def put_away() -> None:
+    """Forget all boards: they are large, and soon drawn again."""
+    for kept in (board, straight, end):
+        kept.cache_clear()
+
+
 def _pattern(ring_porous: bool) -> list[int]:
     """One ring from pale early wood to dark late wood: ring-porous woods the other way round, with a sharp edge."""
     out = []
@@ -68,14 +74,14 @@ def _early(ring_porous: bool) -> list[int]:
     return [255 if (i / PERIOD < 0.34 or not ring_porous) else 60 for i in range(PERIOD)]
 
 
-@lru_cache(maxsize=8)
+@cache
 def board(name: str, seed: int) -> Image.Image:
     """Return the face of a plain-sawn board, grain along x: peaks in the middle, straight grain at both edges."""
     wood, rng = WOODS[name], Random(f"{name} {seed}")
     return _drawn(wood, rng, BOARD, _face_rings(wood, rng))
 
 
-@lru_cache(maxsize=4)
+@cache
 def straight(name: str) -> Image.Image:
     """Return straight grain, as makers choose it for legs, rails and edges."""
     wood, rng = WOODS[name], Random(f"{name} straight")
@@ -87,7 +93,7 @@ def straight(name: str) -> Image.Image:
     return _drawn(wood, rng, STRAIGHT, distance)
 
 
-@lru_cache(maxsize=4)
+@cache
 def end(name: str) -> Image.Image:
     """Return end grain: rings about a heart that lies below the board, rays out from it."""
     wood, rng = WOODS[name], Random(f"{name} end")

@@ -8,7 +8,7 @@ TOP = (
     Step("joint", "Joint the edges and dry fit the top", "dry fit", 60, 70, ("mill",), "top",
          shots=(Shot("desk layout", "Five boards, heart side up, order kept by the triangle."),)),
     Step("glue-top", "Glue up the top", "glue-up", 40, 44, ("joint",), "top", GLUE, holds=((LONG, 6),), assembly=8,
-         ended=102, notes=(Note("Boards 24.6 mm. Cauls waxed. All beads even but a starved inch at the left end of B."),),
+         ended=102, notes=(Note("Cauls waxed. All beads even but for a starved bit at the left end of B."),),
          shots=(Shot("desk panel", "In six clamps."), Shot("desk beads", "Squeeze-out, all along.", 0.7))),
     Step("plane-top", "Plane the top flat", "level", 80, None, ("glue-top: ready to plane",), "top"),
     Step("size-top", "Cut the top to size and ease its edges", "cut", 45, None, ("plane-top",), "top"),
