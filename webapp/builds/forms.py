@@ -74,7 +74,9 @@ class EditForm(DetailsForm):
 
     def offer(self, build: Build) -> None:
         """Put the stages of the build's operations into the rows for the hand-over."""
-        choices = [(f"{one.key}:{stage}", stage, one.name) for one in build.operations for stage in stage_names(one)]
+        choices = [
+            (f"{one.key}:{stage}", f"{one.name}: {stage}") for one in build.operations for stage in stage_names(one)
+        ]
         for field in self.hand_over:
             field.offer([("", "nothing"), *choices])
 

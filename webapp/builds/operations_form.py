@@ -21,7 +21,7 @@ class OperationForm(Form):
     kind = wtforms.StringField(
         "Kind",
         [Needed("Choose a kind, or write a word of your own."), longest(60)],
-        description="A kind brings what is usual for it. Any word will do.",
+        description="Any word will do.",
         render_kw={"list": "kinds", "autocomplete": "off"},
     )
     group = wtforms.StringField(
@@ -39,7 +39,7 @@ class OperationForm(Form):
     makers = WholeField("People needed", [Needed()], least=1, most=20, default=1, render_kw={"inputmode": "numeric"})
     product_id = ChoiceField("Glue or finish", default="")
     room_id = ChoiceField("Room", default="")
-    over_id = ChoiceField("A layer over", default="", description="The layer below says when this one may go on.")
+    over_id = ChoiceField("A layer over", default="", description="The layer below rules when.")
     split = ChoiceField("May be left at closing time and taken up again", choices=AS_KIND, default="")
     dusty = ChoiceField("Raises dust", choices=AS_KIND, default="")
     assembly_minutes = SpanField(
@@ -104,22 +104,24 @@ def _add(name: str, field: Any) -> None:
     setattr(OperationForm, name, field)
 
 
+def _row(label: str, number: int) -> str:
+    return label if number == 1 else f"{label}, {number}"
+
+
 for n in WAITS:
-    _add(f"wait_{n}", ChoiceField("Waits for" if n == 1 else f"Waits for, {n}", default=""))
-    _add(f"wait_{n}_lag", SpanField("and then another", render_kw=SPANS))
-    _add(f"wait_{n}_within", SpanField("begun within", render_kw=SPANS))
+    _add(f"wait_{n}", ChoiceField(_row("Waits for", n), default=""))
+    _add(f"wait_{n}_lag", SpanField(_row("And then another", n), render_kw=SPANS))
+    _add(f"wait_{n}_within", SpanField(_row("Begun within", n), render_kw=SPANS))
 for n in HOLDS:
-    _add(f"hold_{n}", ChoiceField("Holds" if n == 1 else f"Holds, {n}", default=""))
-    _add(f"hold_{n}_count", WholeField("how many", least=1, render_kw={"inputmode": "numeric"}))
-    _add(
-        f"hold_{n}_until",
-        wtforms.StringField("until", [longest(100)], render_kw={"list": "stages", "placeholder": "its work is done"}),
-    )
+    _add(f"hold_{n}", ChoiceField(_row("Holds", n), default=""))
+    _add(f"hold_{n}_count", WholeField(_row("How many", n), least=1, render_kw={"inputmode": "numeric"}))
+    until = {"list": "stages", "placeholder": "its work is done"}
+    _add(f"hold_{n}_until", wtforms.StringField(_row("Until", n), [longest(100)], render_kw=until))
 for n in STAGES:
-    _add(f"stage_{n}", wtforms.StringField("Its own wait ends with", [longest(100)], render_kw={"list": "stages"}))
-    _add(f"stage_{n}_hours", HoursField("after hours", render_kw={"inputmode": "decimal"}))
+    _add(f"stage_{n}", wtforms.StringField(_row("Its own wait", n), [longest(100)], render_kw={"list": "stages"}))
+    _add(f"stage_{n}_hours", HoursField(_row("Hours", n), render_kw={"inputmode": "decimal"}))
 for n in TENDS:
-    _add(f"tend_{n}", wtforms.StringField("Look after it", [longest(60)], render_kw={"placeholder": "wipe"}))
-    _add(f"tend_{n}_at", SpanField("after", render_kw=SPANS))
-    _add(f"tend_{n}_within", SpanField("at the latest so much later", render_kw=SPANS))
-    _add(f"tend_{n}_minutes", SpanField("takes", render_kw=SPANS))
+    _add(f"tend_{n}", wtforms.StringField(_row("Look after it", n), [longest(60)], render_kw={"placeholder": "wipe"}))
+    _add(f"tend_{n}_at", SpanField(_row("After", n), render_kw=SPANS))
+    _add(f"tend_{n}_within", SpanField(_row("Or up to so much later", n), render_kw=SPANS))
+    _add(f"tend_{n}_minutes", SpanField(_row("Takes", n), render_kw=SPANS))

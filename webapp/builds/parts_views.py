@@ -45,10 +45,15 @@ def _index(build: Build, form: PartForm) -> str:
     return render_template("builds/parts/index.html", build=build, form=form, run=run)
 
 
-def _run(parts: Iterable[Part], unit: str) -> Fraction:
-    """Return all lengths end to end, exact, whatever units they were written in."""
-    read = [(row.count, lengths.read(row.length_typed, unit)) for row in parts if row.length_typed]
-    return sum((count * length.exact for count, length in read), Fraction(0))
+def _run(parts: Iterable[Part], unit: str) -> list[str]:
+    """Return all lengths end to end, inches and millimetres each by itself: both sums are exact."""
+    sums: dict[str, Fraction] = {}
+    for row in parts:
+        if row.length_typed:
+            one = lengths.read(row.length_typed, unit)
+            kept_in = "in" if one.unit in ("in", "ft") else "mm"
+            sums[kept_in] = sums.get(kept_in, Fraction(0)) + row.count * one.exact
+    return [lengths.show(total, kept_in) for kept_in, total in sorted(sums.items())]
 
 
 @part.get("/parts/<int:part_id>/edit")
