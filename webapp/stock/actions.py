@@ -1,12 +1,14 @@
 """What is asked of the lines of bills, and how a form becomes one."""
 
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 
 from sqlalchemy import Select, func, select
 from sqlalchemy.orm import Session, selectinload
 
 from webapp.builds.models import Build
+from webapp.photos import actions as photos
+from webapp.photos.intake import Batch
 from webapp.stock.forms import MaterialForm
 from webapp.stock.measure import Measured, measure
 from webapp.stock.models import Material
@@ -24,7 +26,9 @@ def lines(shop_id: int, build: Build | None = None, *, shelf: bool = False) -> S
         wanted = wanted.where(Material.build_id == build.id)
     elif shelf:
         wanted = wanted.where(Material.build_id.is_(None))
-    return wanted.options(selectinload(Material.build)).order_by(Material.bought_on.desc(), Material.id.desc())
+    return wanted.options(selectinload(Material.build), selectinload(Material.receipt)).order_by(
+        Material.bought_on.desc(), Material.id.desc()
+    )
 
 
 def sum_of(db: Session, query: Select[Material], since: date | None = None) -> tuple[int, int]:
@@ -55,6 +59,14 @@ def fill(material: Material, form: MaterialForm) -> None:
     material.build_id = int(form.build.data) if form.build.data else None
     assert form.total is not None
     material.total_minor = form.total
+
+
+def add_receipt(db: Session, material: Material, batch: Batch, maker_id: int | None, now: datetime) -> None:
+    """Put a stored picture with the line. It is the shop's, so that it does not stand among those of the piece."""
+    if batch.received:
+        what = f"Receipt: {material.name}"
+        added = photos.add(db, batch.received, now=now, shop_id=material.shop_id, maker_id=maker_id, caption=what)
+        material.receipt = added[0]
 
 
 def typed(material: Material) -> dict[str, Any]:

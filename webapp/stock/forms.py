@@ -1,9 +1,9 @@
 """One line of a bill, as it is typed in."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Any
 
-from wtforms import SelectField, StringField, TextAreaField, validators
+from wtforms import Field, FileField, SelectField, StringField, TextAreaField, validators
 
 from webapp.stock.measure import Measured, measure
 from webapp.stock.models import KINDS
@@ -26,6 +26,7 @@ class MaterialForm(Form):
     bought_on = DayField("Bought on", [Needed("When was it bought?")])
     supplier = StringField("From whom", [longest(200)])
     note = TextAreaField("Note", [longest(2000)])
+    receipt = FileField("Photo of the receipt", render_kw={"accept": "image/jpeg,image/png,image/webp"})
     pieces = WholeField("Pieces", [validators.Optional()], least=1, most=1000)
     thickness = LengthField("Thickness", nominal=True, description="4/4, 8/4, 3/4 in or 27 mm")
     width = LengthField("Width", description="6 1/4 in or 160 mm")
@@ -54,6 +55,9 @@ class MaterialForm(Form):
     @property
     def measured(self) -> Measured | None:
         return measure(self.pieces.data or 1, self.thickness.data, self.width.data, self.length.data)
+
+    def typed_fields(self) -> Iterator[Field]:
+        return (field for field in super().typed_fields() if field is not self.receipt)
 
     @property
     def has_sizes(self) -> bool:
