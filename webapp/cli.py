@@ -14,13 +14,14 @@ from webapp.app import create_app
 from webapp.db import migrate
 from webapp.db.engine import make_engine
 from webapp.people import actions as people
+from webapp.people.actions import SHORTEST_PASSWORD
 from webapp.people.models import Person
-from webapp.planning import answer
-from webapp.settings import Settings, read
+from webapp.planning.document import answer
+from webapp.settings import LOOPBACK, SettingError, Settings, read
 from webapp.web.clock import system
+from webapp.web.forms import tidy
 
 MEGABYTE = 1024 * 1024
-SHORTEST_PASSWORD = 10
 NO_ACCOUNT = """Benchtide was asked to listen on {}, where others can reach it, and no account has a password yet.
 Make one first: benchtide account add NAME   (in a checkout: .venv/bin/python -m webapp account add NAME)"""
 
@@ -38,7 +39,10 @@ def main(arguments: list[str] | None = None) -> None:
     add.add_argument("name")
     add.set_defaults(run=add_account)
     found = parser.parse_args(arguments)
-    sys.exit(found.run(found))
+    try:
+        sys.exit(found.run(found))
+    except SettingError as error:
+        sys.exit(str(error))
 
 
 def serve(_found: argparse.Namespace) -> int:
@@ -48,25 +52,32 @@ def serve(_found: argparse.Namespace) -> int:
     if not settings.is_local and not _has_password(settings):
         print(NO_ACCOUNT.format(settings.host), file=sys.stderr)
         return 1
-    shown = "127.0.0.1" if settings.is_local else settings.host
-    print(f"Benchtide is at http://{shown}:{settings.port}", flush=True)
+    print(f"Benchtide is at {' and '.join(_addresses(settings))}", flush=True)
     logging.getLogger("waitress.queue").setLevel(logging.ERROR)
     waitress.serve(
         create_app(settings),
         host=settings.host,
         port=settings.port,
         threads=settings.threads,
-        max_request_body_size=2
-        * settings.max_upload_mb
-        * MEGABYTE,  # so that the page, not the server, says "too large"
+        max_request_body_size=2 * settings.max_upload_mb * MEGABYTE,  # the page, not the server, says "too large"
+        # the app must see what proxies leave behind: to believe BENCHTIDE_PROXIES of them, and to trust nobody else
+        clear_untrusted_proxy_headers=False,
         ident=None,
     )
     return 0
 
 
+def _addresses(settings: Settings) -> list[str]:
+    names = ["127.0.0.1"] if settings.is_local else [name for name in settings.hosts if name not in LOOPBACK]
+    return [f"http://{name}:{settings.port}" for name in names or [settings.host]]
+
+
 def _has_password(settings: Settings) -> bool:
-    with Session(make_engine(settings.database)) as db:
-        return bool(db.scalar(select(func.count()).where(Person.password_hash.is_not(None))))
+    engine = make_engine(settings.database)
+    with Session(engine) as db:
+        found = bool(db.scalar(select(func.count()).where(Person.password_hash.is_not(None))))
+    engine.dispose()
+    return found
 
 
 def print_plan(found: argparse.Namespace) -> int:
@@ -83,7 +94,11 @@ def print_plan(found: argparse.Namespace) -> int:
 
 def add_account(found: argparse.Namespace) -> int:
     password = getpass.getpass("Password: ") if sys.stdin.isatty() else sys.stdin.readline().rstrip("\n")
-    if len(password) < SHORTEST_PASSWORD:
+    name = tidy(found.name)
+    if not name:
+        print("The account needs a name.", file=sys.stderr)
+        return 1
+    if len(tidy(password)) < SHORTEST_PASSWORD:
         print(f"At least {SHORTEST_PASSWORD} characters, please.", file=sys.stderr)
         return 1
     settings = read()
@@ -91,13 +106,15 @@ def add_account(found: argparse.Namespace) -> int:
     migrate.upgrade(settings.database)
     engine = make_engine(settings.database)
     with Session(engine, execution_options={"write": True}) as db:
-        person = people.person_named(db, found.name)
+        person = people.person_named(db, name)
         if person is None:
-            people.add_person(db, found.name, password, system())
+            people.add_person(db, name, password, system())
             said = "added"
         else:
             people.set_password(person, password)
+            people.end_sign_ins(db, person.id, system())
             said = "has a new password"
         db.commit()
-    print(f"{found.name}: {said}")
+    engine.dispose()
+    print(f"{name}: {said}")
     return 0

@@ -8,6 +8,7 @@ from pathlib import Path
 
 PACKAGE = Path(__file__).resolve().parent
 LOOPBACK = frozenset({"127.0.0.1", "localhost", "::1"})
+EVERYWHERE = frozenset({"0.0.0.0", "::"})  # noqa: S104
 
 
 class SettingError(ValueError):
@@ -49,7 +50,10 @@ class Settings:
         """The names the server answers to; anything else gets 400, against names that are made to point here."""
         if self.trusted_hosts:
             return list(self.trusted_hosts)
-        return ["127.0.0.1", "localhost"] if self.is_local else ["127.0.0.1", "localhost", *_own_names()]
+        if self.is_local:
+            return ["127.0.0.1", "localhost"]
+        own = _own_names() if self.host in EVERYWHERE else [self.host]
+        return ["127.0.0.1", "localhost", *own]
 
 
 def _own_names() -> list[str]:
