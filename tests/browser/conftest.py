@@ -1,6 +1,7 @@
 """A real Chromium against a real server. Each page fails its test when the console says something is wrong."""
 
 import hashlib
+import logging
 import threading
 from collections.abc import Iterator
 from pathlib import Path
@@ -40,6 +41,7 @@ class Site:
         self.engine = make_engine(self.settings.database)
         self.app = create_app(self.settings, engine=self.engine, now=clock)
         self.app.config.update(PASSWORD_METHOD="scrypt:2:1:1")
+        logging.getLogger("werkzeug").setLevel(logging.ERROR)
         self.server = make_server("127.0.0.1", 0, self.app, threaded=True)
         self.url = f"http://127.0.0.1:{self.server.server_port}"
         self.thread = threading.Thread(target=self.server.serve_forever, daemon=True)
