@@ -415,12 +415,11 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("id", name=op.f("pk_entry")),
     )
     with op.batch_alter_table("entry", schema=None) as batch_op:
-        batch_op.create_index(batch_op.f("ix_entry_at"), ["at"], unique=False)
         batch_op.create_index(batch_op.f("ix_entry_build_id"), ["build_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_entry_corrects"), ["corrects"], unique=False)
         batch_op.create_index(batch_op.f("ix_entry_maker_id"), ["maker_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_entry_operation_id"), ["operation_id"], unique=False)
-        batch_op.create_index(batch_op.f("ix_entry_shop_id"), ["shop_id"], unique=False)
+        batch_op.create_index("ix_entry_shop_id_at", ["shop_id", "at"], unique=False)
 
     op.create_table(
         "hold",
@@ -563,12 +562,11 @@ def downgrade() -> None:
 
     op.drop_table("hold")
     with op.batch_alter_table("entry", schema=None) as batch_op:
-        batch_op.drop_index(batch_op.f("ix_entry_shop_id"))
+        batch_op.drop_index("ix_entry_shop_id_at")
         batch_op.drop_index(batch_op.f("ix_entry_operation_id"))
         batch_op.drop_index(batch_op.f("ix_entry_maker_id"))
         batch_op.drop_index(batch_op.f("ix_entry_corrects"))
         batch_op.drop_index(batch_op.f("ix_entry_build_id"))
-        batch_op.drop_index(batch_op.f("ix_entry_at"))
 
     op.drop_table("entry")
     with op.batch_alter_table("terms", schema=None) as batch_op:

@@ -4,7 +4,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from sqlalchemy import or_
 from sqlalchemy.orm import Session
 
 from webapp.bench.bars import Bar, bar
@@ -87,7 +86,7 @@ def bench_of(db: Session, shop: Shop, maker_id: int | None, now: datetime, *, is
         db,
         Entry.shop_id == shop.id,
         Entry.build_id.is_(None),
-        or_(Entry.at >= now - actions.RECENT, Entry.corrects.is_not(None)),
+        Entry.at >= now - actions.RECENT,
     )
     clocks = clocks_in(shop, [*scene.entries, *elsewhere], now)
     found = [standing_of(scene, operation, maker_id) for operation in scene.operations]

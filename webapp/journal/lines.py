@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import ColumnElement, Select, or_, select
+from sqlalchemy import ColumnElement, Select, func, or_, select
 from sqlalchemy.orm import Session, aliased
 
 from webapp.builds.models import Build, Operation
@@ -53,11 +53,15 @@ class Names:
 def happened(shop_id: int, build_id: int | None = None, words: str = "") -> Select[Row]:
     """Return the query of what happened, newest first; corrections belong to what they correct."""
     told_already = Row.id.endswith(".early")  # with the start that it belongs to
-    chosen = select(Row).where(Row.shop_id == shop_id, Row.corrects.is_(None), ~told_already)
+    # said in a way that keeps the database from going through all that corrects nothing
+    first = func.coalesce(Row.corrects, "") == ""
+    chosen = select(Row).where(first, ~told_already)
     if build_id is not None:
         moved = aliased(Row)  # a photo may have been put elsewhere
         here = select(moved.corrects).where(moved.corrects.is_not(None), moved.build_id == build_id)
         chosen = chosen.where(or_(Row.build_id == build_id, Row.id.in_(here)))
+    else:
+        chosen = chosen.where(Row.shop_id == shop_id)
     if fold(words):
         chosen = chosen.where(_says(words))
     return chosen.order_by(Row.at.desc(), Row.arrived_at.desc(), Row.id.desc())

@@ -3,24 +3,25 @@
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import ForeignKey
+from sqlalchemy import ForeignKey, Index
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from webapp.builds.models import Build, Operation
 from webapp.db.base import Base
-from webapp.shops.models import Maker, shop_key
+from webapp.shops.models import Maker
 
 
 class Entry(Base):
     __tablename__ = "entry"
+    __table_args__ = (Index("ix_entry_shop_id_at", "shop_id", "at"),)
 
     id: Mapped[str] = mapped_column(primary_key=True)
-    shop_id: Mapped[int] = shop_key()
+    shop_id: Mapped[int] = mapped_column(ForeignKey("shop.id", ondelete="CASCADE"))
     build_id: Mapped[int | None] = mapped_column(ForeignKey("build.id", ondelete="CASCADE"), index=True)
     operation_id: Mapped[int | None] = mapped_column(ForeignKey("operation.id", ondelete="CASCADE"), index=True)
     maker_id: Mapped[int | None] = mapped_column(ForeignKey("maker.id", ondelete="SET NULL"), index=True)
     kind: Mapped[str]
-    at: Mapped[datetime] = mapped_column(index=True)
+    at: Mapped[datetime]
     arrived_at: Mapped[datetime]
     corrects: Mapped[str | None] = mapped_column(index=True)  # no foreign key: a correction may arrive first
     data: Mapped[dict[str, Any]]

@@ -7,6 +7,7 @@ from webapp.db.session import session
 from webapp.journal.lines import happened, lines_of
 from webapp.journal.scene import Scene, of_builds
 from webapp.journal.standing import Standing, standing_of
+from webapp.journal.words import state_words
 from webapp.planning.record import State
 from webapp.web.clock import now
 from webapp.web.guard import visitor
@@ -23,7 +24,9 @@ def journal_panel(build: Build) -> str:
 
 def operation_panel(operation: Operation) -> str:
     """Where an operation stands, with the buttons that fit."""
-    return render_template("journal/_operation.html", it=_standing(_scene(operation.build), operation))
+    scene = _scene(operation.build)
+    it, words = _standing(scene, operation), state_words(scene, operation)
+    return render_template("journal/_operation.html", it=it, words=words)
 
 
 def top_panel(build: Build) -> str:

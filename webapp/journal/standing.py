@@ -8,7 +8,6 @@ from webapp.journal.holds import Held, holds
 from webapp.journal.scene import Scene
 from webapp.journal.verbs import TOO_EARLY
 from webapp.journal.waits import Tending, Wait, has_wait, tendings_of, waits_of
-from webapp.journal.words import state_words
 from webapp.planning.record import State
 
 TOO_LATE = timedelta(hours=24)  # nobody wipes oil a day later
@@ -16,11 +15,10 @@ TOO_LATE = timedelta(hours=24)  # nobody wipes oil a day later
 
 @dataclass(frozen=True)
 class Standing:
-    """An operation's state in words, what holds it, what it waits for, what it asks."""
+    """An operation's state, what holds it, what it waits for, what it asks."""
 
     operation: Operation
     state: str
-    words: str
     is_mine: bool
     others_at_it: int
     since: datetime | None
@@ -63,7 +61,6 @@ def standing_of(scene: Scene, operation: Operation, maker_id: int | None) -> Sta
     return Standing(
         operation=operation,
         state=state.state.value,
-        words=state_words(scene, operation),
         is_mine=running is not None,
         others_at_it=len({maker for maker in state.at_it if maker != maker_id}),
         since=running.start if running else None,

@@ -84,7 +84,7 @@ def clocks_in(shop: Shop, entries: Iterable[Any], now: datetime) -> Clocks:
 
 def clocks_of(db: Session, shop: Shop, now: datetime) -> Clocks:
     """Return the clocks of a shop that were started lately."""
-    lately = or_(Entry.at >= now - actions.RECENT, Entry.corrects.is_not(None))
+    lately = Entry.at >= now - actions.RECENT
     kinds = Entry.kind.in_((*actions.CLOCK_KINDS, WITHDRAWN))
     return clocks_in(shop, read(db, Entry.shop_id == shop.id, kinds, lately), now)
 
