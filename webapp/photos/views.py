@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import timedelta
 from typing import Any
 
-from flask import Blueprint, abort, flash, jsonify, redirect, render_template, request, send_file, url_for
+from flask import Blueprint, Response, abort, flash, jsonify, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from sqlalchemy import select
 from sqlalchemy.orm import joinedload
@@ -238,11 +238,12 @@ def _shift_page(form: ShiftForm, photos: list[Photo]) -> str:
 def picture(photo_id: int, size: str) -> ResponseReturnValue:
     """Send the pixels of a photo. Its address names its content, so a browser may keep it for ever."""
     photo = mine(Photo, photo_id)
-    name = key(photo.sha256, size)
-    files = store()
-    if not files.exists(name):
+    try:
+        with store().open(key(photo.sha256, size)) as file:
+            answer = Response(file.read(), mimetype=images.TYPE)
+    except FileNotFoundError:
         abort(404)
-    answer = send_file(files.path(name) or files.open(name), images.TYPE, etag=f"{photo.sha256[:32]}-{size}")
+    answer.set_etag(f"{photo.sha256[:32]}-{size}")
     is_its_own = request.args.get("v") == photo.mark
     answer.headers["Cache-Control"] = FOR_EVER if is_its_own else "private, no-cache"
-    return answer
+    return answer.make_conditional(request)
