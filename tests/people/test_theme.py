@@ -3,6 +3,8 @@
 import pytest
 from flask.testing import FlaskClient
 
+pytestmark = pytest.mark.parametrize("engine", ["sqlite"], indirect=True)  # nothing here depends on the database
+
 
 def test_the_theme_is_kept_in_a_cookie_and_shown(owner: FlaskClient) -> None:
     answer = owner.post("/theme", data={"theme": "evening", "next": "/shop"})

@@ -14,6 +14,7 @@ from webapp.app import create_app
 from webapp.people.models import Person
 from webapp.settings import Settings
 
+pytestmark = pytest.mark.parametrize("engine", ["sqlite"], indirect=True)  # nothing here depends on the database
 SHOP = {
     "maker": "Ada",
     "name": "Shavings",

@@ -9,6 +9,8 @@ from sqlalchemy.orm import Session
 from tests.conftest import START
 from webapp.shops.models import Closed, Equipment, Extra, Shop
 
+pytestmark = pytest.mark.parametrize("engine", ["sqlite"], indirect=True)  # nothing here depends on the database
+
 
 def test_an_owner_sees_the_shop_and_its_settings(owner: FlaskClient, db: Session, shop: Shop) -> None:
     today = START.date()

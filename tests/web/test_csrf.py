@@ -12,6 +12,7 @@ from tests import factories
 from tests.conftest import Clock
 from webapp.shops.models import Equipment, Shop
 
+pytestmark = pytest.mark.parametrize("engine", ["sqlite"], indirect=True)  # nothing here depends on the database
 PRESS = {"name": "Press", "count": "1"}
 
 
