@@ -59,11 +59,11 @@ class PaymentsForm(RowsForm):
 
 
 def _name(number: int) -> Any:
-    return StringField(f"Part {number}: when it falls due", [longest(120)])
+    return StringField(f"Part {number}: due when", [longest(120)])
 
 
 def _percent(number: int) -> Any:
-    return ExactField(f"Part {number}: share, %")
+    return ExactField(f"Share {number}, %")
 
 
 PartsForm: type[PaymentsForm] = type(

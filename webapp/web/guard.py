@@ -16,6 +16,9 @@ from webapp.web import resend
 
 PUBLIC, SIGNED_IN, HELPER, OWNER = "public", "signed-in", "helper", "owner"
 
+LARGEST_KEY = 2**31 - 1
+LONGEST_KEY = 10  # digits
+
 csrf = CSRFProtect()
 View = TypeVar("View", bound=Callable[..., Any])
 
@@ -103,8 +106,19 @@ def visitor() -> Visitor:
 
 def mine(table: type[Row], key: object) -> Row:
     """Return the row of this shop with that id, or answer 404: what is not yours does not exist."""
-    row = session().scalar(select(table).where(table.id == key, table.shop_id == visitor().shop.id))
+    wanted = select(table).where(table.id == _key(table, key), table.shop_id == visitor().shop.id)
+    row = session().scalar(wanted)
     return row if row is not None else abort(404)
+
+
+def _key(table: type[Row], key: object) -> int | str:
+    """Return an id as both databases take it; PostgreSQL answers text or too large a number with an error."""
+    text = str(key)
+    if table.id.type.python_type is not int:
+        return text if "\0" not in text else abort(404)
+    if not (text.isascii() and text.isdigit() and len(text) <= LONGEST_KEY and int(text) <= LARGEST_KEY):
+        abort(404)
+    return int(text)
 
 
 def init_app(app: Flask, identify: Callable[[], Visitor | None]) -> None:
