@@ -67,8 +67,8 @@ def test_the_end_outlives_the_phone_and_the_server(
     clock.moment = START - timedelta(minutes=48)
     tap(owner, f"/operations/{glue.id}/done")
     assert "17:30" in owner.get("/").text
-    app.extensions["sessions"].engine.dispose()
     db.rollback()
+    app.extensions["sessions"].engine.dispose()
     clock.forward(hours=4, minutes=40)
     helper = factories.client_of(app, db, shop, "Ben", HELPER)
     for phone in (owner, helper):
