@@ -52,7 +52,7 @@ def shop(db: Session, name: str = "Two Bench Shop", **values: Any) -> Shop:
 def person(db: Session, name: str) -> Person:
     found = db.scalar(select(Person).where(Person.folded == fold(name)))
     if found is None:
-        found = Person(name=name, folded=fold(name), password_hash="scrypt:2:1:1$x$00", created_at=LONG_AGO)
+        found = Person(name=name, folded=fold(name), password_hash="pbkdf2:sha256:1$x$00", created_at=LONG_AGO)
         db.add(found)
         db.commit()
     return found

@@ -40,7 +40,7 @@ class Site:
         migrate.upgrade(self.settings.database)
         self.engine = make_engine(self.settings.database)
         self.app = create_app(self.settings, engine=self.engine, now=clock)
-        self.app.config.update(PASSWORD_METHOD="scrypt:2:1:1")
+        self.app.config.update(PASSWORD_METHOD="pbkdf2:sha256:1")
         logging.getLogger("werkzeug").setLevel(logging.ERROR)
         self.server = make_server("127.0.0.1", 0, self.app, threaded=True)
         self.url = f"http://127.0.0.1:{self.server.server_port}"

@@ -53,7 +53,7 @@ def shown(field: wtforms.Field) -> str:
 class Form(wtforms.Form):
     """A form with its key (sent twice is once) and the version of what it edits."""
 
-    class Meta(wtforms.Form.Meta):
+    class Meta(wtforms.Form.Meta):  # type: ignore[misc]  # the stubs do not type it
         def bind_field(self, form: Any, unbound_field: Any, options: Any) -> Any:
             filters = list(unbound_field.kwargs.get("filters", ()))
             if issubclass(unbound_field.field_class, wtforms.StringField) and tidy not in filters:
