@@ -18,6 +18,7 @@ from webapp.photos.intake import Received
 from webapp.photos.models import Photo
 from webapp.planning import entry as planning
 
+SAID = ("note", "reason", "early")
 BEGINS_A_WAIT = ("done", "clamped")  # these lines name the figures that the wait begins with
 
 
@@ -48,7 +49,7 @@ def add_events(
 
 
 def _data(stand: Stand, event: Event, operation: Operation | None) -> dict[str, Any]:
-    data = dict(event.data)
+    data = {key: stand.said(value) if key in SAID else value for key, value in event.data.items()}
     if event.kind in BEGINS_A_WAIT and operation is not None and operation.product_id is not None:
         product = next(row for row in stand.products.values() if row.id == operation.product_id)
         data["figures"] = product.current.id
@@ -80,7 +81,7 @@ def add_photos(
     received: Mapping[str, Received],
 ) -> None:
     """Put the stored pictures of a build where they were taken, each with its line in the journal."""
-    for taken in laid.taken:
+    for taken in (one for one in laid.taken if one.shot.picture in received):
         operation = operations[taken.step] if taken.step else None
         photo = _photo(stand, build, operation, taken, received[taken.shot.picture])
         db.add(photo)
@@ -104,6 +105,6 @@ def _photo(stand: Stand, build: Build, operation: Operation | None, taken: Taken
         height=stored.height,
         taken_at=stored.taken_at,
         at=taken.at,
-        caption=taken.shot.caption,
+        caption=stand.said(taken.shot.caption),
         is_cover=taken.shot.cover,
     )

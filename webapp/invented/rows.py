@@ -11,6 +11,7 @@ from webapp.builds.models import Build, Hold, Link, Operation, Part
 from webapp.costs.models import Payment, Terms
 from webapp.invented import place
 from webapp.invented.script import US, Bill, Piece, Step
+from webapp.invented.sizes import in_units
 from webapp.invented.timeline import Laid
 from webapp.people.models import Person
 from webapp.products import actions as products
@@ -33,6 +34,10 @@ class Stand:
         self.products = {row.name: row for row in db.scalars(select(Product).where(Product.shop_id == shop.id))}
         self.rooms = {row.name: row.id for row in db.scalars(select(Room).where(Room.shop_id == shop.id))}
         self.equipment = {row.name: row.id for row in db.scalars(select(Equipment).where(Equipment.shop_id == shop.id))}
+
+    def said(self, text: str) -> str:
+        """Return a text of the tables with its sizes in the shop's units."""
+        return in_units(text, self.shop.length_unit, self.shop.temperature_unit)
 
 
 def stand(db: Session, person: Person, zone: str, now: datetime) -> Stand:
@@ -80,7 +85,7 @@ def add_build(db: Session, stand: Stand, laid: Laid) -> tuple[Build, dict[str, O
         client=piece.client,
         contact=piece.contact,
         wood=piece.wood,
-        note=piece.note,
+        note=stand.said(piece.note),
         status=piece.status,
         due_on=due,
         weight=piece.weight,
@@ -131,7 +136,6 @@ def _operation(stand: Stand, build: Build, step: Step, number: int) -> Operation
         room_id=stand.rooms[room],
         product_id=stand.products[step.product].id if step.product else None,
         stages=[{"name": name, "hours": hours} for name, hours in step.own] or None,
-        not_before=stand.now + timedelta(days=step.not_for) if step.not_for else None,
         holds=[
             Hold(equipment_id=stand.equipment[name], count=count, until=OUT_OF_CLAMPS) for name, count in step.holds
         ],
@@ -149,7 +153,7 @@ def _parts(stand: Stand, build: Build, piece: Piece) -> list[Part]:
             name=cut.name,
             count=cut.count,
             wood=piece.wood,
-            note=cut.note,
+            note=stand.said(cut.note),
         )
         for name, text in zip(("thickness", "width", "length"), cut.sizes(unit), strict=True):
             size = lengths.read(text, unit)

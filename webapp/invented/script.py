@@ -76,7 +76,6 @@ class Step:
     given_up: str = ""
     again_for: str = ""
     remembered: bool = False
-    not_for: int = 0  # days from now before which it is not to be begun
 
 
 @dataclass(frozen=True)

@@ -1,6 +1,6 @@
 """Looking round in an invented shop, and being rid of it again."""
 
-from flask import Blueprint, Response, abort, after_this_request, flash, g, redirect, request, url_for
+from flask import Blueprint, Response, abort, after_this_request, current_app, flash, g, redirect, request, url_for
 from flask import session as cookie
 from flask.typing import ResponseReturnValue
 
@@ -36,7 +36,7 @@ def create() -> ResponseReturnValue:
         return redirect("/", 303)
     moment, zone = now(), _zone()
     timeline = lay(PIECES, zone, moment)
-    pictures = stored(timeline, units(zone).length, store())
+    pictures = stored(timeline, units(zone).length, store(), current_app.config.get("INVENTED_PICTURES"))
     person = _owner()
     if person is None:
         return redirect("/", 303)

@@ -43,7 +43,6 @@ PICTURES: Mapping[str, Callable[[Random], Image.Image]] = {
     "bookcase boards": partial(lumber.stack, wood="elm", waney=True, layers=4),
     "bookcase sides": partial(lumber.rows, wood="elm", sizes=(SIDE,) * 3),
     "bookcase shelves": partial(lumber.panel, wood="elm", boards=3, long=760, deep=280, count=2),
-    "bookcase housings": partial(joints.housings, wood="elm"),
     "chest samples": partial(surfaces.samples, wood="pear"),
 }
 

@@ -75,29 +75,3 @@ def _pins(wood: str, at: Point, high: float, thick: float, count: int) -> list[S
         outline = [(0.0, low), (thick, outer_low), (thick, outer_top), (0.0, top)]
         pins.append(slab(wood, outline, Point(at.x, at.y, at.z), X, Z, thick, Y, pick=3))
     return [body, *pins]
-
-
-def housings(rng: Random, wood: str) -> Image.Image:
-    """A case side with the housings for its shelves marked, two of them cut."""
-    camera = views.close(views.WIDE, -18, 1.12, height=1100, away=1400)
-    picture = views.on_bench(rng, views.WIDE, camera)
-    side = box(wood, (-480, -130, 0), (960, 260, 22), "x", pick=2)
-    for x in (-300, 20):
-        side = marked(side, [Point(x, -130, 22.1), Point(x + 22, -130, 22.1), Point(x + 22, 118, 22.1),
-                             Point(x, 118, 22.1)], (96, 66, 42))  # fmt: skip
-    solids = [side, *pencil_lying(120, -190, 0), *square(250, 40, 22)]
-    render.draw(picture, camera, solids, rng, dense=1.2, shadow=115)
-    drawing = Drawing(picture, rng, camera)
-    for x in (-300, -278, 20, 42, 300, 322):
-        drawing.scored(Point(x, -130, 22), Point(x, 130, 22), dark=170, over=5)
-    drawing.written("x", Point(311, -60, 22), X, Point(0, -1, 0), 26, width=2.2)
-    drawing.written("A", Point(-420, 0, 22), X, Point(0, -1, 0), 36, width=2.4)
-    return drawing.lay()
-
-
-def square(x: float, y: float, z: float) -> list[Solid]:
-    """A try square lying on the work."""
-    return [
-        box("walnut", (x - 30, y + 92, z), (150, 30, 16), "x", pick=1),
-        box("steel", (x + 50, y - 150, z + 6), (40, 242, 2.5), "y"),
-    ]

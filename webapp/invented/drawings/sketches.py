@@ -52,7 +52,7 @@ def sketch(rng: Random, unit: str, of: Sketch) -> Image.Image:
     front, side = low.y - out, high.x + out
     drawing.dimension(spot(Point(low.x, front, 0)), spot(Point(high.x, front, 0)), figure(high.x - low.x, unit))
     drawing.dimension(spot(Point(side, low.y, 0)), spot(Point(side, high.y, 0)), figure(high.y - low.y, unit))
-    left = low.x - out * 0.7
+    left = low.x - out * 1.2
     drawing.dimension(spot(Point(left, low.y, 0)), spot(Point(left, low.y, high.z)), figure(high.z - low.z, unit))
     for begin, end in (
         (Point(low.x, low.y, 0), Point(low.x, front - 20, 0)),

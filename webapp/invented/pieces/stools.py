@@ -15,7 +15,7 @@ PIECE = Piece(
     note="Soap finish, to be scrubbed like the tables. If they last a winter the café wants three more.",
     due_after=30,
     price=990,
-    notes=(Note("They sat on a box of 45 cm and wanted exactly that.", 0.01),),
+    notes=(Note("They sat on a box {450} high and wanted exactly that.", 0.01),),
     shots=(Shot("stool sketch", "As agreed with the café.", days=0.02),),
     steps=(
         Step("cut", "Cut seats and leg blanks", "break down", 50, 55,
@@ -27,7 +27,7 @@ PIECE = Piece(
         Step("seats", "Saw the seats round and ease the edges", "shape", 120, 105, ("cut",), "seats", count=3,
              by=HELPER),
         Step("bore", "Bore the seats, legs splayed 12°", "mortise", 90, 110, ("seats",), "seats", count=3,
-             notes=(Note("Test piece first: at 12° the foot stands 172 mm out from the middle."),)),
+             notes=(Note("Test piece first: at 12° the foot stands {172} out from the middle."),)),
         Step("fit", "Dry fit, number every joint", "dry fit", 60, 70, ("bore", "stretchers")),
         Step("glue-1", "Glue up stools one and two", "glue-up", 50, 60, ("fit",), "", GLUE, holds=((SHORT, 4),),
              assembly=9, notes=(Note("Hide glue lets one turn the legs until the grain lies right: no hurry."),)),
@@ -38,7 +38,7 @@ PIECE = Piece(
              again_for="glue-2", notes=(Note("Wedge across the grain of the seat, not across that of the leg."),)),
         Step("wedges", "Trim the wedges flush", "level", 30, 35, ("glue-1: out of clamps", "glue-2: out of clamps")),
         Step("level", "Saw the feet to one height", "level", 30, 25, ("wedges",), count=3,
-             notes=(Note("Seat heights 450, 450 and 451 mm.", 1.0, "sized"),),
+             notes=(Note("Two seats at {450}, the third {1} higher.", 1.0, "sized"),),
              shots=(Shot("stool one", "The second stool, still bare."),)),
         Step("sand", "Sand to 180", "sand", 75, 120, ("level",), "finish", by=HELPER),
         Step("soap-1", "Soap, coat 1", "coat", 30, 25, ("sand",), "finish", SOAP),
@@ -48,8 +48,8 @@ PIECE = Piece(
     ),
     cuts=(
         Cut("Seat", 3, "34 x 340 x 340", "1 3/8 x 13 3/8 x 13 3/8", "round"),
-        Cut("Leg", 9, "36 x 36 x 470", "1 7/16 x 1 7/16 x 18 1/2", "turned, 24 mm at the foot"),
-        Cut("Stretcher", 9, "18 x 18 x 250", "3/4 x 3/4 x 9 7/8", "turned, fitted one by one"),
+        Cut("Leg", 9, "36 x 36 x 470", "1 7/16 x 1 7/16 x 18 1/2", "turned, {24} at the foot"),
+        Cut("Stretcher", 9, "18 x 18 x 250", "11/16 x 11/16 x 9 7/8", "turned, fitted one by one"),
     ),
     bills=(
         Bill("wood", "Maple, 40 mm", Amount("0.038", "m³", "2150"), Amount("16", "bd ft", "8.40"),

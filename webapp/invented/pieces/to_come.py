@@ -41,7 +41,7 @@ JEWELLERY = Piece(
     cuts=(
         Cut("Case side", 2, "12 x 220 x 200", "1/2 x 8 5/8 x 7 7/8"),
         Cut("Case top and bottom", 2, "12 x 220 x 320", "1/2 x 8 5/8 x 12 5/8"),
-        Cut("Drawer front", 3, "12 x 72 x 294", "1/2 x 2 13/16 x 11 9/16", "72, 54 and 42 mm high"),
+        Cut("Drawer front", 3, "12 x 72 x 294", "1/2 x 2 13/16 x 11 9/16", "{72}, {54} and {42} high"),
         Cut("Lid", 1, "14 x 232 x 332", "9/16 x 9 1/8 x 13 1/16"),
     ),
     bills=(
@@ -58,7 +58,7 @@ BLANKETS = Piece(
     begun=5,
     client="The Hollins sisters",
     contact="will ring again on Saturday",
-    note="For the foot of a stair. About a metre long, must go up a winding stair of 72 cm.",
+    note="For the foot of a stair. About a metre long, must go up a winding stair of {720}.",
     notes=(
         Note("Two of them came by. Like the oak cabinet they saw at their neighbour's.", 0.0),
         Note("Said what it might cost, between and between. They did not faint.", 0.06),

@@ -12,7 +12,7 @@ PIECE = Piece(
     begun=21,
     client="Bo Tallow",
     contact="bo@example.org, or knock",
-    note="A wedding present. Must carry six glasses and a jug: 520 by 340 mm inside the kitchen hatch.",
+    note="A wedding present. Must carry six glasses and a jug: {520} by {340} inside the kitchen hatch.",
     due=7,
     price=340,
     consumables=8,
@@ -40,7 +40,7 @@ PIECE = Piece(
     cuts=(
         Cut("Long side", 2, "12 x 48 x 520", "1/2 x 1 7/8 x 20 1/2"),
         Cut("End", 2, "12 x 62 x 340", "1/2 x 2 7/16 x 13 3/8", "with the slot"),
-        Cut("Bottom", 1, "9 x 326 x 506", "3/8 x 12 7/8 x 19 7/8", "loose in its groove, 2 mm play across"),
+        Cut("Bottom", 1, "9 x 326 x 506", "3/8 x 12 7/8 x 19 7/8", "loose in its groove, {2} play across"),
     ),
     bills=(
         Bill("wood", "Walnut offcuts, by weight", Amount("3.2", "kg", "9.50"), Amount("4.5", "bd ft", "11.00"),
