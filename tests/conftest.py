@@ -9,7 +9,6 @@ from pathlib import Path
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
-from jinja2 import FileSystemBytecodeCache
 from sqlalchemy import Engine, text
 from sqlalchemy.orm import Session
 
@@ -18,6 +17,7 @@ from tests.postgres import Server, start, why_not
 from webapp.app import create_app
 from webapp.db import migrate
 from webapp.db.engine import make_engine
+from webapp.db.session import Sessions
 from webapp.settings import Settings
 from webapp.shops.models import HELPER, Shop
 from webapp.tables import metadata
@@ -104,17 +104,25 @@ def settings(tmp_path: Path) -> Settings:
 
 
 @pytest.fixture(scope="session")
-def compiled(tmp_path_factory: pytest.TempPathFactory) -> FileSystemBytecodeCache:
-    """Templates are compiled once for all tests, not once for each app."""
-    return FileSystemBytecodeCache(str(tmp_path_factory.mktemp("templates")))
+def made(tmp_path_factory: pytest.TempPathFactory) -> Flask:
+    """One app for all tests: laying its routes and compiling its templates would take longer than most tests."""
+    return create_app(Settings(instance=tmp_path_factory.mktemp("app")))
 
 
 @pytest.fixture
-def app(engine: Engine, settings: Settings, clock: Clock, compiled: FileSystemBytecodeCache) -> Flask:
-    app = create_app(settings, engine=engine, now=clock)
-    app.jinja_env.bytecode_cache = compiled
-    app.config.update(TESTING=True, WTF_CSRF_ENABLED=False, PASSWORD_METHOD="pbkdf2:sha256:1")
-    return app
+def app(made: Flask, engine: Engine, settings: Settings, clock: Clock) -> Iterator[Flask]:
+    """The app with this test's database, folder and clock; what a test sets is gone after it."""
+    config, extensions, wsgi = dict(made.config), dict(made.extensions), made.wsgi_app
+    made.extensions["sessions"] = Sessions(engine)
+    made.config.update(
+        TESTING=True, SETTINGS=settings, CLOCK=clock, WTF_CSRF_ENABLED=False, PASSWORD_METHOD="pbkdf2:sha256:1"
+    )
+    yield made
+    made.config.clear()
+    made.config.update(config)
+    made.extensions.clear()
+    made.extensions.update(extensions)
+    made.wsgi_app = wsgi  # type: ignore[method-assign]
 
 
 @pytest.fixture
