@@ -17,7 +17,7 @@ def test_every_verb_offers_to_be_taken_back(owner: FlaskClient, db: Session, sho
     tap(owner, f"/operations/{operation.id}/done", "d")
     assert 'action="/entries/d/undo"' in owner.get("/").text
     tap(owner, "/entries/d/undo", "u")
-    assert "Taken back: Done." in owner.get("/").text
+    assert "Taken back: Done, Mill." in owner.get("/").text
     db.rollback()
     assert states(db, [operation], START)[operation.id].state.value == "not started"
     assert [line.kind for line in entries(db)] == ["done", "withdrawn"]

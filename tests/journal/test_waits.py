@@ -1,5 +1,6 @@
 """Waits come from one clock: the bench, the build's page and the plan say the same instant."""
 
+import json
 from datetime import UTC, datetime, timedelta
 
 import pytest
@@ -13,6 +14,8 @@ from tests.journal.steps import glue_up, tap
 from webapp.days.document import shop_document
 from webapp.journal.actions import waits
 from webapp.planning import instants
+from webapp.planning.document import answer
+from webapp.planning.export import export
 from webapp.planning.plan import plan
 from webapp.shops.models import HELPER, Shop
 
@@ -36,6 +39,25 @@ def test_the_plan_and_the_bench_name_the_same_end(
         document = shop_document(db, shop.id, clock.moment).document
     planned = {one.key: one.stages for one in plan(document).builds[0].operations}["glue-up"]
     assert shown == {name: planned[name] for name in ("out of clamps", "ready to plane")}
+
+
+def test_a_layer_that_was_tacky_moves_the_next_one_in_the_plan(
+    owner: FlaskClient, db: Session, shop: Shop, clock: Clock
+) -> None:
+    """TA07: "not dry" moves what follows, and the document that says so is one the planner takes."""
+    oil = factories.product(db, shop, "oil", "finish", stages=[], recoat=[{"from_hours": 1}])
+    build = factories.build(db, shop)
+    one = factories.operation(db, build, "oil1", kind="coat", product_id=oil.id)
+    factories.operation(db, build, "oil2", kind="coat", product_id=oil.id, over_id=one.id, minutes=20)
+    tap(owner, f"/operations/{one.id}/done")
+    clock.forward(minutes=61)
+    tap(owner, f"/operations/{one.id}/stage", stage="dry", answer="tacky", again_at="2026-02-04T10:30")
+    db.rollback()
+    document = shop_document(db, shop.id, clock.moment).document
+    status, printed, faults = answer(json.dumps(export(document)))
+    assert (status, faults) == (0, "")
+    [_, second] = json.loads(printed)["builds"][0]["operations"]
+    assert second["start"] == "2026-02-04T10:30:00-05:00"
 
 
 @pytest.mark.parametrize(

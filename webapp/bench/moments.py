@@ -3,7 +3,7 @@
 from datetime import datetime, timedelta
 
 from webapp.web.clock import now
-from webapp.web.filters import DAYS, clock_time, day, local
+from webapp.web.filters import DAYS, clock_time, local, when
 
 NEAR = timedelta(hours=40)
 THIS_WEEK = timedelta(days=6)
@@ -18,10 +18,10 @@ def large(moment: datetime) -> str:
 
 
 def short(moment: datetime) -> str:
-    """Return a moment as briefly as will do: 15:52, Wed 08:00, Mon 9 Feb."""
+    """Return a moment as briefly as will do: 15:52, Wed 08:00, Mon 9 March, 08:00."""
     then = local(moment)
     if then.date() == local(now()).date():
         return clock_time(moment)
     if abs(moment - now()) < THIS_WEEK:
         return f"{DAYS[then.weekday()]} {clock_time(moment)}"
-    return day(moment)
+    return when(moment)

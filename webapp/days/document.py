@@ -11,7 +11,9 @@ from sqlalchemy.orm import Session, selectinload
 
 from webapp.builds.document import operation_fields
 from webapp.builds.models import PLANNED, Build, Operation
+from webapp.builds.waiting import merged
 from webapp.journal.actions import states
+from webapp.journal.waits import DRY
 from webapp.planning.network import Document
 from webapp.planning.reading import to_document
 from webapp.planning.record import OperationState
@@ -89,7 +91,7 @@ def _build(name: str, build: Build, folded: Mapping[int, OperationState], produc
         "name": name,
         "weight": build.weight,
         "done_at": build.done_at or [],
-        "operations": [_operation(operation, folded[operation.id], products) for operation in build.operations],
+        "operations": [_operation(operation, folded, products) for operation in build.operations],
     }
     if build.due_on:
         fields["due"] = build.due_on.isoformat()
@@ -98,10 +100,28 @@ def _build(name: str, build: Build, folded: Mapping[int, OperationState], produc
     return fields
 
 
-def _operation(operation: Operation, state: OperationState, products: "Products") -> dict[str, Any]:
-    fields = operation_fields(operation) | state.as_document_fields(makers=operation.makers)
+def _operation(operation: Operation, folded: Mapping[int, OperationState], products: "Products") -> dict[str, Any]:
+    state = folded[operation.id]
+    said = state.as_document_fields(makers=operation.makers)
     name = products.name_for(operation, state.figures)
+    label = products.figures[name].data.get("stages") if name else None
+    known = merged(label or [], operation.stages or [])
+    said["reached"] = {stage: at for stage, at in _mapping(said["reached"]).items() if stage in known}
+    fields = operation_fields(operation) | said | _not_before(operation, folded)
     return fields | {"product": name} if name else fields
+
+
+def _mapping(value: object) -> Mapping[str, Any]:
+    assert isinstance(value, dict)
+    return value
+
+
+def _not_before(operation: Operation, folded: Mapping[int, OperationState]) -> dict[str, str]:
+    """A layer goes on no sooner than somebody looks again at the one below, where that one was tacky or wet."""
+    lower = folded.get(operation.over_id or 0)
+    moments = [operation.not_before, lower.look_again.get(DRY) if lower else None]
+    latest = max((moment for moment in moments if moment is not None), default=None)
+    return {"not_before": latest.isoformat()} if latest else {}
 
 
 class Products:

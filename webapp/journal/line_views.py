@@ -182,6 +182,11 @@ def _ask_for_edit(form: EditForm, line: Line) -> str:
     return acts.ask(form, f"Put right: {entry_words(line)}", "Put right", fields=fields, rows={"note": 5})
 
 
+def _told(row: Entry) -> str:
+    name = f", {row.operation.name}" if row.operation else ""
+    return entry_words(entry_of(row)) + name
+
+
 @part.post("/entries/<entry_id>/undo")
 def undo(entry_id: str) -> ResponseReturnValue:
     """Take a line back, for ever if need be; taking that back brings it in again."""
@@ -190,6 +195,6 @@ def undo(entry_id: str) -> ResponseReturnValue:
     if line is None:
         flash("That was taken back already.")
     else:
-        acts.say("In again." if wrong.kind == "withdrawn" else f"Taken back: {entry_words(entry_of(wrong))}.", line)
+        acts.say("In again." if wrong.kind == "withdrawn" else f"Taken back: {_told(wrong)}.", line)
     session().commit()
     return acts.back()
