@@ -54,7 +54,7 @@ class HoursField(ReadField):
     """A span in hours, forward or back, exact to four places."""
 
     def read(self, text: str) -> timedelta:
-        hours = read_decimal(text.lower().removesuffix("h"), negative=True)
+        hours = read_decimal(text.lower().removeprefix("+").removesuffix("h"), negative=True)
         if abs(hours) > LONGEST_HOURS:
             raise ValueError("At most 60 years.")
         return timedelta(hours=float(hours))
