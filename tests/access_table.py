@@ -58,6 +58,7 @@ ROWS = {
         "journal.line.create_build_note",
         "journal.line.create_hours",
         "journal.line.create_note",
+        "journal.line.create_operation_hours",
         "journal.line.create_operation_note",
         "journal.line.edit",
         "journal.line.note",

@@ -61,7 +61,8 @@ def test_hours_are_filled_in_by_one_line(owner: FlaskClient, db: Session, shop: 
     operation = factories.operation(db, build, name="Mill")
     assert "Mill" in owner.get(f"/operations/{operation.id}/hours").text
     typed = {"operation": operation.id, "minutes": "1:30", "day": "2026-02-02", "note": "from memory"}
-    assert tap(owner, f"/builds/{build.id}/hours", **typed).status_code == 303
+    assert tap(owner, f"/operations/{operation.id}/hours", "h", **typed).status_code == 303
+    assert tap(owner, f"/builds/{build.id}/hours", "h", **typed).status_code == 303
     [line] = entries(db, "worked")
     assert line.data == {"minutes": 90, "day": "2026-02-02", "note": "from memory"}
     db.rollback()

@@ -97,10 +97,19 @@ def build_hours(build_id: int) -> str:
     return _ask_for_hours(_hours_form(build), build)
 
 
+@part.post("/operations/<int:operation_id>/hours")
+def create_operation_hours(operation_id: int) -> ResponseReturnValue:
+    """Fill in remembered hours of an operation."""
+    return _fill_in(acts.the_operation(operation_id).build)
+
+
 @part.post("/builds/<int:build_id>/hours")
 def create_hours(build_id: int) -> ResponseReturnValue:
-    """Fill in remembered hours."""
-    build = mine(Build, build_id)
+    """Fill in remembered hours of a build."""
+    return _fill_in(mine(Build, build_id))
+
+
+def _fill_in(build: Build) -> ResponseReturnValue:
     form = _offer(HoursForm(request.form), build)
     if acts.was_sent(form):
         return acts.back()
