@@ -12,17 +12,22 @@ from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
 from sqlalchemy.orm import Session
 from werkzeug.serving import make_server
 
-from tests.conftest import Clock
+from tests.conftest import CHROMIUM, Clock
 from webapp.app import create_app
 from webapp.db import migrate
 from webapp.db.engine import make_engine
 from webapp.settings import Settings
 
-CHROMIUM = Path("/usr/bin/chromium")
-ARGUMENTS = (
-    "--headless --no-sandbox --disable-gpu --disable-quic --no-first-run "
-    "--disable-background-networking --disable-component-update --disable-sync"
-).split()
+ARGUMENTS = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
 PHONE = {"width": 390, "height": 844}
 DESK = {"width": 1280, "height": 800}
 # axe-core 4.14.1 from npm (MPL-2.0), package/axe.min.js
@@ -70,8 +75,6 @@ def site(tmp_path: Path, clock: Clock) -> Iterator[Site]:
 
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
-    if not CHROMIUM.exists():
-        pytest.skip("Chromium is not installed: apt install chromium")
     with sync_playwright() as playwright:
         found = playwright.chromium.launch(executable_path=str(CHROMIUM), args=ARGUMENTS)
         yield found

@@ -3,15 +3,11 @@
 import io
 import re
 from datetime import UTC, datetime
-from pathlib import Path
 
-import pytest
 from PIL import Image
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Site
-
-pytestmark = pytest.mark.browser
 
 MONDAY = datetime(2026, 2, 2, 13, 30, tzinfo=UTC)  # 08:30 in New York
 OPERATIONS = (
@@ -144,12 +140,17 @@ def three_photos(page: Page) -> None:
     )
     press(page, "Add photos")
     expect(page.locator("#photos img")).to_have_count(3)
-    upright = page.locator("#photos img[height]").evaluate_all("images => images.filter((i) => +i.getAttribute('height') > +i.getAttribute('width')).length")
+    upright = page.locator("#photos img[height]").evaluate_all(
+        "images => images.filter((i) => +i.getAttribute('height') > +i.getAttribute('width')).length"
+    )
     assert upright == 1  # the one that lay on its side
 
 
 def two_lines_of_material(page: Page) -> None:
-    for kind, name, quantity, unit, price in (("wood", "Ash", "12", "bd ft", "6.25"), ("hardware", "Catch", "1", "pcs", "13.50")):
+    for kind, name, quantity, unit, price in (
+        ("wood", "Ash", "12", "bd ft", "6.25"),
+        ("hardware", "Catch", "1", "pcs", "13.50"),
+    ):
         page.goto("/builds/1/materials/new")
         page.get_by_label("Kind").select_option(kind)
         page.get_by_label("What", exact=True).fill(name)

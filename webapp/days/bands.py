@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from webapp.builds.models import Operation
+from webapp.builds.models import PAST, Operation
 from webapp.days.document import Open
 from webapp.days.drawing import Axis, Bar, Drawing, across, upright
 from webapp.days.reasons import sentence
@@ -86,6 +86,8 @@ def flags(plan: Plan, rows: Open) -> list[tuple[str, str, int, str]]:
     found: list[tuple[int, str, str, int, str]] = []
     for build in plan.builds:
         build_id = rows.builds[build.name].id
+        if rows.builds[build.name].status in PAST:
+            continue  # it left the shop: what went wrong stands in its journal
         for flag in build.flags:
             found.append((flag.at or build.due or plan.now, build.name, "", build_id, flag.says))
         for planned in build.operations:
