@@ -53,9 +53,9 @@ def kept(site: Site) -> str:
 
 
 def test_a_button_moves_a_row(page: Page, site: Site) -> None:
-    page.get_by_role("button", name="Move C up").click()
+    page.get_by_role("button", name="Up: C").click()
     expect(page.locator(".order .what").nth(1)).to_have_text("C")
-    page.get_by_role("button", name="Move A down").click()
+    page.get_by_role("button", name="Down: A").click()
     expect(page.locator(".order .what").first).to_have_text("C")
     page.reload()
     assert (shown(page), kept(site)) == ("CABD", "CABD")

@@ -65,8 +65,8 @@ def test_moving_outdates_nobodys_edit(owner: FlaskClient, db: Session, shop: Sho
 def test_the_page_has_buttons_that_need_no_script(helper: FlaskClient, db: Session, shop: Shop) -> None:
     rows = a_build(db, shop)
     page = helper.get(f"/builds/{rows['a'].build_id}/order").text
-    assert 'aria-label="Move A up"' in page
-    assert 'aria-label="Move base up"' in page
+    assert 'aria-label="Up: A"' in page
+    assert 'aria-label="Group up: base"' in page
     assert f'action="/operations/{rows["e"].id}/place"' in page
     empty = factories.build(db, shop, "Chest")
     assert "No operations yet" in helper.get(f"/builds/{empty.id}/order").text

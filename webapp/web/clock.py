@@ -12,11 +12,10 @@ def system() -> datetime:
 
 def now() -> datetime:
     """Return this moment, aware, in UTC. It is the same all through one request."""
-    if has_request_context() and "moment" in g:
-        moment = g.moment
-    else:
+    if not has_request_context():
         moment = current_app.config["CLOCK"]()
-    if has_request_context():
+    else:
+        moment = g.get("moment") or current_app.config["CLOCK"]()
         g.moment = moment
     assert isinstance(moment, datetime)
     return moment.astimezone(UTC)
