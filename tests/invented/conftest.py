@@ -1,4 +1,4 @@
-"""The invented shop with two of its pictures: drawing all of them takes seconds, and one test does."""
+"""The invented shop without its pictures: drawing them takes seconds. Who needs one asks for `pictures` first."""
 
 import pytest
 from flask import Flask
@@ -11,8 +11,15 @@ from webapp.shops.models import Shop
 
 @pytest.fixture
 def app(app: Flask) -> Flask:
-    app.config["INVENTED_PICTURES"] = 2
+    app.config["INVENTED_PICTURES"] = 0
     return app
+
+
+@pytest.fixture
+def pictures(app: Flask) -> int:
+    """Let the invented shop have so many pictures."""
+    app.config["INVENTED_PICTURES"] = 1
+    return 1
 
 
 @pytest.fixture

@@ -105,9 +105,9 @@ def test_all_its_pages_open(looker: FlaskClient, invented: Shop, db: Session) ->
         assert looker.get(page).status_code == 200, page
 
 
-def test_photos_stand_where_they_were_taken(app: Flask, invented: Shop, db: Session) -> None:
+def test_photos_stand_where_they_were_taken(pictures: int, app: Flask, invented: Shop, db: Session) -> None:
     photos = db.scalars(select(Photo).where(Photo.shop_id == invented.id)).all()
-    assert len(photos) == 2
+    assert len(photos) == pictures
     assert all(photo.taken_at == photo.at and not photo.asks_time and photo.caption for photo in photos)
     with app.app_context():
         assert all(store().exists(f"{photo.sha256}.original") for photo in photos)
@@ -124,6 +124,18 @@ def test_it_measures_as_the_place_does(nobody: FlaskClient, db: Session, zone: s
     nobody.post("/invented", data={"time_zone": zone})
     shop = db.scalars(select(Shop)).one()
     assert (shop.time_zone, shop.length_unit, shop.temperature_unit, shop.currency) == found
+
+
+def test_the_offer_stands_where_one_starts_a_shop(owner: FlaskClient, shop: Shop) -> None:
+    assert "Look round an invented shop" in owner.get("/start").get_data(as_text=True)
+    owner.post("/invented", data={})
+    assert "Look round an invented shop" not in owner.get("/start").get_data(as_text=True)
+
+
+def test_nothing_is_promised_for_a_weekend(invented: Shop, db: Session) -> None:
+    due = db.scalars(select(Build.due_on).where(Build.due_on.is_not(None))).all()
+    assert due
+    assert all(day.weekday() < 5 for day in due if day)
 
 
 def test_an_unknown_zone_is_not_believed(nobody: FlaskClient, db: Session) -> None:

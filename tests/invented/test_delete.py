@@ -28,8 +28,10 @@ def stored(settings: Settings) -> list[Path]:
     return [path for path in settings.photos.rglob("*") if path.is_file()]
 
 
-def test_it_leaves_no_row_and_no_file(looker: FlaskClient, invented: Shop, db: Session, settings: Settings) -> None:
-    assert len(stored(settings)) == 6  # two pictures, each as sent, small and large
+def test_it_leaves_no_row_and_no_file(
+    pictures: int, looker: FlaskClient, invented: Shop, db: Session, settings: Settings
+) -> None:
+    assert len(stored(settings)) == 3 * pictures  # each as sent, small and large
     before = count_rows(db)
     assert all(before[name] for name in ("build", "operation", "link", "hold", "entry", "photo", "material", "rate"))
     db.rollback()
@@ -61,7 +63,7 @@ def test_nothing_in_the_tables_is_forgotten() -> None:
 
 
 def test_another_shop_is_left_alone(
-    looker: FlaskClient, invented: Shop, app: Flask, db: Session, settings: Settings, clock: Clock
+    pictures: int, looker: FlaskClient, invented: Shop, app: Flask, db: Session, settings: Settings, clock: Clock
 ) -> None:
     other = factories.shop(db, "Elsewhere")
     maker = factories.maker(db, other, "Cleo")

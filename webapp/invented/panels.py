@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from flask import render_template
+from flask import g, render_template
 
 
 def line_panel(_subject: Any) -> str:
@@ -11,5 +11,7 @@ def line_panel(_subject: Any) -> str:
 
 
 def offer_panel(_subject: Any) -> str:
-    """Return the offer to look round first."""
+    """Return the offer to look round first; nothing to whoever stands in the invented shop already."""
+    if g.visitor is not None and g.visitor.shop_facts is not None and g.visitor.shop.is_invented:
+        return ""
     return render_template("invented/_offer.html")

@@ -1,6 +1,6 @@
 """From the tables to rows: the shop with all that stands in it, and each build with its operations, parts and money."""
 
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 from zoneinfo import ZoneInfo
 
@@ -22,6 +22,7 @@ from webapp.trade import lengths
 from webapp.trade.families import OUT_OF_CLAMPS
 from webapp.trade.money import share_out, times
 
+FRIDAY = 4
 CENTS = 100  # both currencies of the invented shop have them
 
 
@@ -87,7 +88,7 @@ def add_build(db: Session, stand: Stand, laid: Laid) -> tuple[Build, dict[str, O
         wood=piece.wood,
         note=stand.said(piece.note),
         status=piece.status,
-        due_on=due,
+        due_on=_workday(due),
         weight=piece.weight,
         done_at=[{"operation": key, "stage": stage} for key, stage in piece.hand_over] or None,
         delivered_on=laid.delivered,
@@ -101,6 +102,11 @@ def add_build(db: Session, stand: Stand, laid: Laid) -> tuple[Build, dict[str, O
     db.add_all(_money(build, laid))
     db.flush()
     return build, rows
+
+
+def _workday(day: date | None) -> date | None:
+    """Nobody promises a Sunday: the Friday before a weekend."""
+    return None if day is None else day - timedelta(days=max(0, day.weekday() - FRIDAY))
 
 
 def _operations(db: Session, stand: Stand, build: Build, piece: Piece) -> dict[str, Operation]:
