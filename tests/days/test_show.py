@@ -119,3 +119,17 @@ def test_queries_do_not_grow_with_builds(owner: FlaskClient, db: Session, shop: 
     seen.clear()
     owner.get("/days")
     assert len(seen) == few
+
+
+def test_what_left_the_shop_is_planned_only_while_some_of_it_is_to_be_done(
+    owner: FlaskClient, db: Session, shop: Shop
+) -> None:
+    done = factories.build(db, shop, "Old tray", status="delivered")
+    shape = factories.operation(db, done, "shape")
+    ada = factories.maker(db, shop, "Ada")
+    factories.entry(db, ada, "done", datetime(2026, 1, 5, 15, tzinfo=UTC), on=shape, minutes=60)
+    left = factories.build(db, shop, "Young tray", status="delivered")
+    factories.operation(db, left, "rub out")
+    page = text(owner)
+    assert "Young tray" in page
+    assert "Old tray" not in page

@@ -10,9 +10,10 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session, selectinload
 
 from webapp.builds.document import operation_fields
-from webapp.builds.models import PLANNED, Build, Operation
+from webapp.builds.models import PAST, PLANNED, Build, Operation
 from webapp.builds.waiting import merged
 from webapp.journal.actions import states
+from webapp.journal.models import Entry
 from webapp.journal.waits import DRY
 from webapp.planning.network import Document
 from webapp.planning.reading import to_document
@@ -37,11 +38,19 @@ class Open:
     figures: Mapping[str, Figures] = field(default_factory=dict)
 
 
+ENDED = ("done", "abandoned")
+
+
 def open_builds(db: Session, shop_id: int) -> Sequence[Build]:
-    """Return the builds that are planned, in the order they were begun, with all that a document needs of them."""
+    """Return the builds that are planned, in the order they were begun, with all that a document needs of them.
+
+    What has left the shop is planned only while some of it is still to be done: ten years of deliveries are not.
+    """
+    ended = select(Entry.id).where(Entry.operation_id == Operation.id, Entry.kind.in_(ENDED)).exists()
+    to_do = select(Operation.id).where(Operation.build_id == Build.id, ~ended).exists()
     wanted = (
         select(Build)
-        .where(Build.shop_id == shop_id, Build.status.in_(PLANNED))
+        .where(Build.shop_id == shop_id, Build.status.in_(PLANNED), Build.status.not_in(PAST) | to_do)
         .order_by(Build.id)
         .options(
             selectinload(Build.operations).selectinload(Operation.after),

@@ -16,7 +16,9 @@ def stick_panel(build: Build) -> str:
         return ""
     shop = visitor().shop
     found = planning(session(), shop.id, now())
-    name = next(name for name, row in found.rows.builds.items() if row.id == build.id)
+    name = next((name for name, row in found.rows.builds.items() if row.id == build.id), None)
+    if name is None:
+        return ""
     planned = found.plan.build(name)
     drawn = stick(found.rows.builds[name], planned, found.plan, found.rows, shop.zone)
     if drawn is None:
