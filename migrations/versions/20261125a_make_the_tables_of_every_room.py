@@ -492,11 +492,11 @@ def upgrade() -> None:
         ),
     )
     with op.batch_alter_table("photo", schema=None) as batch_op:
-        batch_op.create_index(batch_op.f("ix_photo_at"), ["at"], unique=False)
         batch_op.create_index(batch_op.f("ix_photo_build_id"), ["build_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_photo_operation_id"), ["operation_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_photo_sha256"), ["sha256"], unique=False)
         batch_op.create_index(batch_op.f("ix_photo_shop_id"), ["shop_id"], unique=False)
+        batch_op.create_index("ix_photo_shop_id_at", ["shop_id", "at"], unique=False)
 
     op.create_table(
         "material",
@@ -544,11 +544,11 @@ def downgrade() -> None:
 
     op.drop_table("material")
     with op.batch_alter_table("photo", schema=None) as batch_op:
+        batch_op.drop_index("ix_photo_shop_id_at")
         batch_op.drop_index(batch_op.f("ix_photo_shop_id"))
         batch_op.drop_index(batch_op.f("ix_photo_sha256"))
         batch_op.drop_index(batch_op.f("ix_photo_operation_id"))
         batch_op.drop_index(batch_op.f("ix_photo_build_id"))
-        batch_op.drop_index(batch_op.f("ix_photo_at"))
 
     op.drop_table("photo")
     with op.batch_alter_table("link", schema=None) as batch_op:

@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from sqlalchemy import ForeignKey, Select, UniqueConstraint, and_, or_, select
+from sqlalchemy import ForeignKey, Index, Select, UniqueConstraint, and_, or_, select
 from sqlalchemy.orm import Mapped, joinedload, mapped_column, relationship
 
 from webapp.builds.models import Build, Operation
@@ -13,7 +13,10 @@ from webapp.web.images import SIZES, fitted
 
 class Photo(Base):
     __tablename__ = "photo"
-    __table_args__ = (UniqueConstraint("shop_id", "build_id", "operation_id", "sha256"),)
+    __table_args__ = (
+        UniqueConstraint("shop_id", "build_id", "operation_id", "sha256"),
+        Index("ix_photo_shop_id_at", "shop_id", "at"),
+    )
 
     id: Mapped[int] = mapped_column(primary_key=True)
     shop_id: Mapped[int] = shop_key()
@@ -25,7 +28,7 @@ class Photo(Base):
     width: Mapped[int]
     height: Mapped[int]
     taken_at: Mapped[datetime | None]  # what the camera says
-    at: Mapped[datetime] = mapped_column(index=True)  # where it stands in the journal
+    at: Mapped[datetime]  # where it stands in the journal
     asks_time: Mapped[bool] = mapped_column(default=False)  # the camera's clock cannot be right: somebody is to say
     caption: Mapped[str] = mapped_column(default="")
     is_cover: Mapped[bool] = mapped_column(default=False)
@@ -71,20 +74,25 @@ def original(sha256: str) -> str:
 
 def newest(shop_id: int, build: Build | None = None, operation: Operation | None = None) -> Select[Photo]:
     """Return the photos of a shop, a build or an operation, newest first, with what their pages name."""
-    wanted = (
+    place = Photo.shop_id == shop_id
+    if build is not None:
+        place = Photo.build_id == build.id
+    if operation is not None:
+        place = Photo.operation_id == operation.id
+    return (
         select(Photo)
-        .where(Photo.shop_id == shop_id, Photo.removed_at.is_(None))
+        .where(place, Photo.removed_at.is_(None))
         .order_by(Photo.at.desc(), Photo.id.desc())
         .options(joinedload(Photo.operation), joinedload(Photo.build))
     )
-    if build is not None:
-        wanted = wanted.where(Photo.build_id == build.id)
-    return wanted if operation is None else wanted.where(Photo.operation_id == operation.id)
 
 
 def beside(photo: Photo) -> tuple[Select[Photo], Select[Photo]]:
     """Return the photo of the same build before this one in time, and the one after it."""
-    same = (Photo.shop_id == photo.shop_id, Photo.build_id == photo.build_id, Photo.removed_at.is_(None))
+    place = Photo.build_id == photo.build_id
+    if photo.build_id is None:
+        place = and_(Photo.shop_id == photo.shop_id, Photo.build_id.is_(None))
+    same = (place, Photo.removed_at.is_(None))
     before = or_(Photo.at < photo.at, and_(Photo.at == photo.at, Photo.id < photo.id))
     after = or_(Photo.at > photo.at, and_(Photo.at == photo.at, Photo.id > photo.id))
     return (
