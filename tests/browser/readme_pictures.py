@@ -1,0 +1,42 @@
+"""Take the pictures of README anew: the bench on a phone and Days on a desk, of the invented shop on a Tuesday at 14:18.
+
+python tests/browser/readme_pictures.py
+"""
+
+import sys
+import tempfile
+from pathlib import Path
+
+ROOT = Path(__file__).parent.parent.parent
+sys.path.insert(0, str(ROOT))
+
+from playwright.sync_api import sync_playwright
+
+from tests.browser.conftest import ARGUMENTS, DESK, PHONE, Site, open_page
+from tests.conftest import CHROMIUM, Clock
+
+FOLDER = ROOT / ".readme"
+SHOTS = (("bench.png", "/", PHONE, 2), ("days.png", "/days", DESK, 1))
+NEW_YORK = "America/New_York"
+
+
+def main() -> None:
+    FOLDER.mkdir(exist_ok=True)
+    with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
+        site = Site(Path(folder) / "instance", Clock())
+        site.thread.start()
+        browser = playwright.chromium.launch(executable_path=str(CHROMIUM), args=ARGUMENTS)
+        page, _ = open_page(browser, site, timezone_id=NEW_YORK)
+        page.goto("/")
+        page.get_by_role("button", name="Look round an invented shop").click(timeout=90_000)
+        page.get_by_role("heading", name="Waiting").wait_for(timeout=90_000)
+        for name, path, size, scale in SHOTS:
+            page, _ = open_page(browser, site, viewport=size, device_scale_factor=scale, timezone_id=NEW_YORK)
+            page.goto(path)
+            page.screenshot(path=str(FOLDER / name))
+        browser.close()
+        site.close()
+
+
+if __name__ == "__main__":
+    main()
