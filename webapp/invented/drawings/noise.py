@@ -8,7 +8,7 @@ from PIL import Image
 
 Size = tuple[int, int]
 Curve = Callable[[float], float]
-CELL = 16  # pixels between the points of a field that are computed; the rest is drawn through them
+CELL = 20  # pixels between the points of a field that are computed; the rest is drawn through them
 LEVELS = 65536
 
 

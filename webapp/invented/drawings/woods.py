@@ -10,9 +10,9 @@ from PIL import Image, ImageChops, ImageOps
 
 from webapp.invented.drawings.noise import Size, dashes, field, grains, looked_up, waves
 
-BOARD: Size = (1344, 640)
-STRAIGHT: Size = (1344, 288)
-END: Size = (448, 448)
+BOARD: Size = (1152, 512)
+STRAIGHT: Size = (1152, 256)
+END: Size = (384, 384)
 BOARDS = 2  # of each wood; parts are cut from different places of them
 PERIOD = 64
 Colour = tuple[int, int, int]
