@@ -20,6 +20,14 @@ NAME = "shop.example"
 
 
 @pytest.fixture
+def app(settings: Settings, engine: Engine, clock: Clock) -> Flask:
+    """An app of its own: these tests lay routes."""
+    found = create_app(settings, engine=engine, now=clock)
+    found.config.update(TESTING=True, WTF_CSRF_ENABLED=False, PASSWORD_METHOD="pbkdf2:sha256:1")
+    return found
+
+
+@pytest.fixture
 def proxied(settings: Settings, engine: Engine, clock: Clock) -> Flask:
     """The app behind one proxy that speaks https to the world."""
     found = create_app(replace(settings, proxies=1, trusted_hosts=(NAME, "127.0.0.1")), engine=engine, now=clock)
