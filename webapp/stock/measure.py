@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from webapp.trade.lengths import Length
 from webapp.trade.lumber import Board, board_feet, tally_all
+from webapp.trade.numerals import half_up
 
 
 @dataclass(frozen=True)
@@ -33,4 +34,4 @@ def measure(pieces: int, thickness: Length | None, width: Length | None, length:
 
 def feet(amount: Fraction) -> str:
     """Return board feet as they are written: 8, 8.33."""
-    return f"{float(amount):.2f}".rstrip("0").rstrip(".")
+    return f"{half_up(amount * 100) / 100:.2f}".rstrip("0").rstrip(".")
