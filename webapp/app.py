@@ -42,7 +42,6 @@ from webapp.stock.views import room as stock
 from webapp.web import clock, errors, filters, guard, headers, panels
 
 MEGABYTE = 1024 * 1024
-LARGEST_KEY = 2**31 - 1
 # from the lowest to the highest: a room may use the models of those before it
 ROOMS: tuple[Blueprint, ...] = (
     people,
@@ -65,7 +64,8 @@ PANELS: dict[str, tuple[panels.Panel, ...]] = {
     "build_top": (journal_panels.top_panel, days_panel.stick_panel),
     "build_line": (days_panel.next_date,),
     "build_cover": (photos_panels.cover_panel,),
-    "operation_line": (journal_panels.operation_panel, photos_panels.line_panel),
+    "operation_line": (journal_panels.operation_panel,),
+    "operation_more": (journal_panels.more_panel, photos_panels.line_panel),
     "entry": (photos_panels.entry_panel,),
     "start": (invented_panels.offer_panel,),
     "invented": (invented_panels.line_panel,),
@@ -76,7 +76,7 @@ class Key(IntegerConverter):
     """A number in an address. What no row can have as its id is not found, before a database stumbles over it."""
 
     def __init__(self, *args: Any, **values: Any) -> None:
-        super().__init__(*args, **{"max": LARGEST_KEY, **values})
+        super().__init__(*args, **{"max": guard.LARGEST_KEY, **values})
 
 
 class Cookies(SecureCookieSessionInterface):

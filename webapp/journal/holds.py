@@ -17,14 +17,15 @@ from webapp.trade.cure import Recoat
 class Held:
     """Something that holds an operation.
 
-    `until` is when it clears, where the clock tells; with `order` it is an earlier step that is not done. With `soft`
-    the clock says it is over and nobody has looked yet: no reason is asked for.
+    `until` is when it clears, where the clock tells; with `order` it is an earlier step that is not done, `after` the
+    name of that step. With `soft` the clock says it is over and nobody has looked yet: no reason is asked for.
     """
 
     says: str
     until: datetime | None = None
     order: bool = False
     soft: bool = False
+    after: str = ""
 
 
 def holds(scene: Scene, operation: Operation) -> list[Held]:
@@ -60,8 +61,8 @@ def _in_place(scene: Scene, earlier: Operation | None) -> Operation | None:
 
 def _not_done(scene: Scene, earlier: Operation) -> Held:
     if scene.state(earlier).abandoned_at is not None:
-        return Held(f"{earlier.name} was abandoned: do it again first", order=True)
-    return Held(f"{earlier.name} is not done", order=True)
+        return Held(f"{earlier.name} was abandoned: do it again first", order=True, after=earlier.name)
+    return Held(f"{earlier.name} is not done", order=True, after=earlier.name)
 
 
 def _link(scene: Scene, link: Link, earlier: Operation) -> Iterator[Held]:

@@ -12,7 +12,7 @@ from webapp.planning.record import State
 from webapp.web.clock import now
 from webapp.web.guard import visitor
 
-SHOWN = 30
+SHOWN = 12
 
 
 def journal_panel(build: Build) -> str:
@@ -23,10 +23,15 @@ def journal_panel(build: Build) -> str:
 
 
 def operation_panel(operation: Operation) -> str:
-    """Where an operation stands, with the buttons that fit."""
+    """Where an operation stands, with the buttons that fit now."""
     scene = _scene(operation.build)
     it, words = _standing(scene, operation), state_words(scene, operation)
     return render_template("journal/_operation.html", it=it, words=words)
+
+
+def more_panel(operation: Operation) -> str:
+    """What else can be said of an operation, as buttons."""
+    return render_template("journal/_more.html", it=_standing(_scene(operation.build), operation))
 
 
 def top_panel(build: Build) -> str:

@@ -39,6 +39,11 @@ class Standing:
         return tuple(one for one in self.held if not one.soft)
 
     @property
+    def after(self) -> tuple[str, ...]:
+        """The earlier operations that are not done yet."""
+        return tuple(one.after for one in self.hard if one.order)
+
+    @property
     def clock(self) -> int:
         """Whole minutes on the clock that runs."""
         return self.before + int((self.now - (self.since or self.now)).total_seconds() // 60)

@@ -7,7 +7,8 @@ from webapp.builds.models import Operation
 from webapp.journal.scene import Scene
 from webapp.planning.entry import Entry, utc
 from webapp.planning.record import OperationState, State
-from webapp.web.filters import span, when
+from webapp.web.clock import now
+from webapp.web.filters import day, span, when
 
 SHOP_TIMES = ("Sharpening", "Sweeping", "Quoting", "Fetching wood")
 TENDING = {"wipe": "Wipe it off", "look": "Look for bleed-out", "scrape": "Scrape the squeeze-out", "buff": "Buff it"}
@@ -31,7 +32,7 @@ def _worked(state: OperationState, operation: Operation) -> str:
 
 
 def _not_started(_state: OperationState, operation: Operation) -> str:
-    return f"estimated {span(operation.minutes)}"
+    return f"about {span(operation.minutes)}"
 
 
 def _in_hand(state: OperationState, operation: Operation) -> str:
@@ -43,9 +44,10 @@ def _paused(state: OperationState, operation: Operation) -> str:
     return f"paused · {_worked(state, operation)}"
 
 
-def _done(state: OperationState, operation: Operation) -> str:
-    at = f"done {when(state.finished)}" if state.finished else "done"
-    return f"{at} · {_worked(state, operation)}"
+def _done(state: OperationState, _operation: Operation) -> str:
+    is_today = state.finished is not None and day(state.finished) == day(now())
+    at = f"done {when(state.finished) if is_today else day(state.finished)}" if state.finished else "done"
+    return f"{at} · took {span(state.worked_minutes)}" if state.worked_minutes else at
 
 
 def _abandoned(state: OperationState, operation: Operation) -> str:
