@@ -13,7 +13,7 @@ from webapp.planning.instants import DAY, local, moment
 from webapp.planning.planned import Plan, PlannedBuild
 
 WIDTH, NAMES, LANE, TOP = 1140, 120, 46, 30
-TALL_WIDTH, DATES, COLUMN, NAME_STEP = 350, 58, 22, 19
+TALL_WIDTH, DATES, COLUMN, NAME_STEP = 350, 74, 18, 19
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
@@ -142,12 +142,11 @@ def standing(found: Stick) -> Drawing:
     names = DATES + len(columns) * (COLUMN + 6) + 6
     boxes: list[Box] = []
     lines = [Line(0, at * scale, names - 8, at * scale, "rule") for at, _ in found.days]
-    words: list[Words] = []
-    free = 0.0
-    for at, text in found.days:
-        if at * scale + 14 >= free:
-            words.append(Words(0, at * scale + 14, text, "p"))
-            free = at * scale + 32
+    marks = [(found.now * scale, "now")] if found.now >= 0 else []
+    if found.due is not None and abs(found.due - found.now) * scale > 16:
+        marks.append((found.due * scale, "due"))
+    words = [Words(0, y + 5, text, "nowword" if text == "now" else "w") for y, text in marks]
+    words += _dates([(at * scale + 14, text) for at, text in found.days], [y + 5 for y, _ in marks])
     labels: list[tuple[float, str]] = []
     for column, (_, bars) in enumerate(columns):
         x = DATES + column * (COLUMN + 6)
@@ -157,10 +156,20 @@ def standing(found: Stick) -> Drawing:
             if bar.label:
                 labels.append((top, bar.label))
     words += _down(labels, names, height)
-    lines.append(Line(0, found.now * scale, names - 8, found.now * scale, "nowline"))
+    lines.append(Line(DATES - 6, found.now * scale, names - 8, found.now * scale, "nowline"))
     if found.due is not None:
-        lines.append(Line(0, found.due * scale, names - 8, found.due * scale, "dueline"))
+        lines.append(Line(DATES - 6, found.due * scale, names - 8, found.due * scale, "dueline"))
     return Drawing(TALL_WIDTH, height + 20, tuple(boxes), tuple(lines), tuple(words))
+
+
+def _dates(dates: Iterable[tuple[float, str]], taken: list[float]) -> list[Words]:
+    """Return dates down the page that touch neither each other nor what stands there already."""
+    found: list[Words] = []
+    for y, text in dates:
+        if all(abs(y - other) >= 18 for other in taken):
+            found.append(Words(0, y, text, "p"))
+            taken = [*taken, y]
+    return found
 
 
 def _down(labels: Iterable[tuple[float, str]], x: float, height: float) -> list[Words]:
