@@ -4,7 +4,7 @@ from datetime import date, datetime, timedelta
 
 from flask import Flask
 
-from webapp.planning.instants import moment
+from webapp.planning import instants
 from webapp.trade import lengths, money
 from webapp.web.clock import now, today
 from webapp.web.guard import visitor
@@ -37,11 +37,11 @@ def stamp(moment: datetime) -> str:
 
 
 def day(value: date | datetime) -> str:
-    """Return a day as it is said in the shop: Mon 9 near by, Mon 9 March further off, with the year in another."""
+    """Return a day as it is said in the shop: Mon 9 near by, Mon 9 March further off or in another month, with its year."""
     on = local(value).date() if isinstance(value, datetime) else value
     here = today(str(visitor().zone))
     text = f"{DAYS[on.weekday()]} {on.day}"
-    if abs(on - here) <= NEAR:
+    if abs(on - here) <= NEAR and on.month == here.month:
         return text
     text += f" {MONTHS[on.month - 1][:3] if on.year != here.year else MONTHS[on.month - 1]}"
     return text if on.year == here.year else f"{text} {on.year}"
@@ -104,11 +104,11 @@ def plural(count: int, one: str, many: str = "") -> str:
 
 def said(instant: int) -> str:
     """Return a planner's instant (minutes since 1970) as `when` says it."""
-    return when(moment(instant))
+    return when(instants.moment(instant))
 
 
 def said_clock(instant: int) -> str:
-    return clock_time(moment(instant))
+    return clock_time(instants.moment(instant))
 
 
 FILTERS = (
