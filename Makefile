@@ -12,7 +12,7 @@ run: $(RUN)
 install: $(DEV)
 
 test: $(DEV)
-	@PYTHON=$(BIN)/python sh tests/prepare.sh
+	@sh tests/prepare.sh
 	@$(MAKE) --no-print-directory lint
 	@$(BIN)/python -m pytest
 
