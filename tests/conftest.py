@@ -62,6 +62,16 @@ def pytest_runtest_makereport() -> Generator[None, pytest.TestReport, pytest.Tes
     report = yield
     if report.skipped:
         report.outcome = "failed"
+        vars(report).pop("wasxfail", None)  # pytest does not count a failure that was expected
+    return report
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_make_collect_report() -> Generator[None, pytest.CollectReport, pytest.CollectReport]:
+    """The same for a file that skips itself as a whole."""
+    report = yield
+    if report.skipped:
+        report.outcome = "failed"
     return report
 
 
