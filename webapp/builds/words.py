@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from webapp.builds.models import Hold, Link, Operation
 from webapp.builds.waiting import stage_names
-from webapp.web.filters import day, plural, span, when
+from webapp.web.filters import day, plural, span, when, work_span
 
 
 def facts(operation: Operation, with_room: bool) -> list[str]:
@@ -13,11 +13,11 @@ def facts(operation: Operation, with_room: bool) -> list[str]:
 
 
 def _hands_on(operation: Operation) -> str:
-    likely = span(operation.minutes)
+    likely = work_span(operation.minutes)
     if operation.low is None and operation.high is None:
         return likely
     low, high = operation.low or operation.minutes, operation.high or operation.minutes
-    return f"{likely} ({span(low)} to {span(high)})"
+    return f"{likely} ({work_span(low)} to {work_span(high)})"
 
 
 def _more(operation: Operation, with_room: bool) -> Iterator[str]:
@@ -69,4 +69,4 @@ def own_waits(operation: Operation) -> list[str]:
 
 def total(operations: list[Operation]) -> str:
     """Return how many operations these are and how long hands are at work in all of them."""
-    return f"{plural(len(operations), 'operation')}, {span(sum(one.minutes for one in operations))}"
+    return f"{plural(len(operations), 'operation')}, {work_span(sum(one.minutes for one in operations))}"

@@ -8,7 +8,7 @@ from webapp.journal.scene import Scene
 from webapp.planning.entry import Entry, utc
 from webapp.planning.record import OperationState, State
 from webapp.web.clock import now
-from webapp.web.filters import day, span, when
+from webapp.web.filters import day, when, work_span
 
 SHOP_TIMES = ("Sharpening", "Sweeping", "Quoting", "Fetching wood")
 TENDING = {"wipe": "Wipe it off", "look": "Look for bleed-out", "scrape": "Scrape the squeeze-out", "buff": "Buff it"}
@@ -27,12 +27,12 @@ def state_words(scene: Scene, operation: Operation) -> str:
 
 def _worked(state: OperationState, operation: Operation) -> str:
     if not state.worked_minutes:
-        return f"estimated {span(operation.minutes)}"
-    return f"{span(state.worked_minutes)} worked, estimated {span(operation.minutes)}"
+        return f"estimated {work_span(operation.minutes)}"
+    return f"{work_span(state.worked_minutes)} worked, estimated {work_span(operation.minutes)}"
 
 
 def _not_started(_state: OperationState, operation: Operation) -> str:
-    return f"about {span(operation.minutes)}"
+    return f"about {work_span(operation.minutes)}"
 
 
 def _in_hand(state: OperationState, operation: Operation) -> str:
@@ -47,7 +47,7 @@ def _paused(state: OperationState, operation: Operation) -> str:
 def _done(state: OperationState, _operation: Operation) -> str:
     is_today = state.finished is not None and day(state.finished) == day(now())
     at = f"done {when(state.finished) if is_today else day(state.finished)}" if state.finished else "done"
-    return f"{at} · took {span(state.worked_minutes)}" if state.worked_minutes else at
+    return f"{at} · took {work_span(state.worked_minutes)}" if state.worked_minutes else at
 
 
 def _abandoned(state: OperationState, operation: Operation) -> str:
@@ -92,7 +92,7 @@ def _about(entry: Entry) -> str:
 
 def _remembered(entry: Entry) -> str:
     minutes = entry.number("minutes")
-    return f", {span(minutes)} remembered" if minutes else ""
+    return f", {work_span(minutes)} remembered" if minutes else ""
 
 
 def _reached(entry: Entry) -> str:

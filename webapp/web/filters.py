@@ -37,7 +37,7 @@ def stamp(moment: datetime) -> str:
 
 
 def day(value: date | datetime) -> str:
-    """Return a day as it is said in the shop: Mon 9 near by, Mon 9 March further off or in another month, with its year."""
+    """Return a day as it is said in the shop: Mon 9 near by, Mon 9 March in another month or week, with its year."""
     on = local(value).date() if isinstance(value, datetime) else value
     here = today(str(visitor().zone))
     text = f"{DAYS[on.weekday()]} {on.day}"
@@ -69,6 +69,13 @@ def span(minutes: int | float) -> str:
         return f"{hours} h {rest} min" if rest else f"{hours} h"
     days, hours = divmod(hours, 24)
     return f"{days} days {hours} h" if hours else f"{days} days"
+
+
+def work_span(minutes: int | float) -> str:
+    """Return a length of work in words: in hours however many, since a day of work is no 24 hours."""
+    whole = max(0, round(minutes))
+    hours, rest = divmod(whole, 60)
+    return span(whole) if hours < 48 else f"{hours} h {rest} min" if rest else f"{hours} h"
 
 
 def clock_span(minutes: int | float) -> str:
@@ -112,6 +119,6 @@ def said_clock(instant: int) -> str:
 
 
 FILTERS = (
-    when, day, long_day, clock_time, span, clock_span, until, amount, size, temperature, stamp, plural, said,
+    when, day, long_day, clock_time, span, work_span, clock_span, until, amount, size, temperature, stamp, plural, said,
     said_clock,
 )  # fmt: skip
