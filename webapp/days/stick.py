@@ -13,6 +13,7 @@ from webapp.planning.instants import DAY, local, moment
 from webapp.planning.planned import Plan, PlannedBuild
 
 WIDTH, NAMES, LANE, TOP = 1140, 120, 46, 30
+LONGEST = 300  # the widest name along the page
 TALL_WIDTH, DATES, COLUMN, NAME_STEP = 350, 74, 18, 19
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -111,8 +112,9 @@ def lying(found: Stick) -> Drawing:
         named = sorted(bars, key=lambda one: one.start)
         words += _apart((NAMES + bar.start * scale, top + 35, bar.label) for bar in named if bar.label)
     now = NAMES + found.now * scale
-    lines.append(Line(now, 4, now, height - 16, "nowline"))
-    words.append(Words(now, height - 2, "now", "nowword", "middle"))
+    if found.now >= 0:
+        lines.append(Line(now, 4, now, height - 16, "nowline"))
+        words.append(Words(now, height - 2, "now", "nowword", "middle"))
     if found.due is not None:
         due = NAMES + found.due * scale
         lines.append(Line(due, 20, due, height - 16, "dueline"))
@@ -126,8 +128,9 @@ def _apart(labels: Iterable[tuple[float, float, str]]) -> list[Words]:
     found: list[Words] = []
     free, last = 0.0, ""
     for x, y, text in labels:
+        text = shortened(text, LONGEST)
+        x = min(x, WIDTH - len(text) * LETTER)
         if x >= free and text != last:
-            x = min(x, WIDTH - len(text) * LETTER)
             found.append(Words(x, y, text, "p"))
             free, last = x + len(text) * LETTER + 8, text
     return found
@@ -156,7 +159,8 @@ def standing(found: Stick) -> Drawing:
             if bar.label:
                 labels.append((top, bar.label))
     words += _down(labels, names, height)
-    lines.append(Line(DATES - 6, found.now * scale, names - 8, found.now * scale, "nowline"))
+    if found.now >= 0:
+        lines.append(Line(DATES - 6, found.now * scale, names - 8, found.now * scale, "nowline"))
     if found.due is not None:
         lines.append(Line(DATES - 6, found.due * scale, names - 8, found.due * scale, "dueline"))
     return Drawing(TALL_WIDTH, height + 20, tuple(boxes), tuple(lines), tuple(words))
