@@ -15,6 +15,7 @@ SPAN = re.compile(
 )
 CLOCK = re.compile(r"(?P<hours>\d{1,2})(?::|\.|h)(?P<minutes>\d{2})")
 LONGEST = 1000 * 60
+FIRST_YEAR, LAST_YEAR = 1990, 2150  # well inside what a shop document can say, and the plan of ten years after it
 
 
 class ReadField(wtforms.StringField):
@@ -108,6 +109,11 @@ class HumidityField(ReadField):
         return f"{value:.1f}".removesuffix(".0")
 
 
+def _check_year(day: date) -> None:
+    if not FIRST_YEAR <= day.year <= LAST_YEAR:
+        raise ValueError("That year cannot be right.")
+
+
 class DayField(ReadField):
     """A day, as the browser's date field sends it."""
 
@@ -118,8 +124,7 @@ class DayField(ReadField):
             day = date.fromisoformat(text)
         except ValueError:
             raise ValueError("Type a day like 2026-02-03.") from None
-        if not 1990 <= day.year <= 2200:
-            raise ValueError("That year cannot be right.")
+        _check_year(day)
         return day
 
 
@@ -135,8 +140,7 @@ class MomentField(ReadField):
             raise ValueError("Type a day and time like 2026-02-03 14:30.") from None
         if wall.tzinfo is None:
             wall = wall.replace(tzinfo=visitor().shop.zone)
-        if not 1990 <= wall.year <= 2200:
-            raise ValueError("That year cannot be right.")
+        _check_year(wall)
         return wall.astimezone(UTC)
 
     def show(self, value: Any) -> str:
