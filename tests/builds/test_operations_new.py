@@ -181,3 +181,17 @@ def test_what_belongs_to_another_shop_cannot_be_chosen(
     theirs = factories.operation(db, factories.build(db, elsewhere), "mill")
     for sent in ({"product_id": str(glue.id)}, {"wait_1": str(theirs.id)}, {"over_id": str(theirs.id)}):
         assert owner.post(f"/builds/{build.id}/operations", data=typed.operation(**sent)).status_code == 422
+
+
+def test_new_work_that_does_an_abandoned_one_again_makes_no_circle(owner: FlaskClient, db: Session, shop: Shop) -> None:
+    """What waits for abandoned work waits for the one that does it again: that one cannot wait for it."""
+    build = factories.build(db, shop)
+    mill = factories.operation(db, build, "mill")
+    cut = factories.operation(db, build, "cut", after=[mill])
+    owner.post(f"/operations/{mill.id}/abandon", data={"reason": "split"})
+    sent = typed.operation(again_for_id=str(mill.id), wait_1=str(cut.id))
+    answer = owner.post(f"/builds/{build.id}/operations", data=sent)
+    assert answer.status_code == 422
+    assert "That is a circle" in answer.text
+    assert owner.post(f"/builds/{build.id}/operations", data=sent | {"wait_1": ""}).status_code == 303
+    assert owner.get("/days").status_code == 200

@@ -9,6 +9,8 @@ from webapp.builds.operations_offers import Offers
 from webapp.builds.operations_rows import kind_of, own_stages, waits
 from webapp.builds.waiting import circle, circle_in_words, edges, merged, named_by, stage_names, stages_wanted
 
+NEW = 0  # in place of the id that an operation does not have yet
+
 
 def check(form: OperationForm, offered: Offers) -> bool:
     """Return whether the form can be taken; its fields say what is wrong."""
@@ -83,20 +85,18 @@ def _there_is(known: list[str]) -> str:
 
 
 def _no_circle(form: OperationForm, offered: Offers) -> None:
-    itself = offered.itself
-    if itself is None:
-        return  # nothing waits for what is not there yet
+    itself = offered.itself.id if offered.itself else NEW
     named = {one.id: named_by(one) for one in offered.build.operations}
     fields = {row.operation_id: form[f"wait_{row.number}"] for row in waits(form)}
     for key in ("again_for_id", "over_id"):
         if form.value(key):
             fields.setdefault(int(form.value(key)), form[key])
-    named[itself.id] = {key for key, field in fields.items() if field is not form.again_for_id}
+    named[itself] = {key for key, field in fields.items() if field is not form.again_for_id}
     again = {one.id: one.again_for_id for one in offered.others if one.again_for_id}
-    again |= dict.fromkeys([itself.id], int(form.again_for_id.data)) if form.again_for_id.data else {}
-    way = circle(itself.id, edges(named, again))
+    again |= dict.fromkeys([itself], int(form.again_for_id.data)) if form.again_for_id.data else {}
+    way = circle(itself, edges(named, again))
     if way:
-        names = {one.id: one.name for one in offered.build.operations} | {itself.id: form.name.data or itself.name}
+        names = {one.id: one.name for one in offered.build.operations} | {itself: form.name.data or ""}
         _say(
             fields.get(way[1] if len(way) > 1 else way[0], form.again_for_id), circle_in_words([names[k] for k in way])
         )
