@@ -21,7 +21,7 @@ from webapp.web.clock import now
 from webapp.web.files import store
 from webapp.web.filters import plural
 from webapp.web.guard import mine, visitor
-from webapp.web.paging import paged
+from webapp.web.paging import page_of
 
 room = Blueprint("photos", __name__)
 
@@ -35,10 +35,10 @@ def index() -> str:
     """Show the newest photos: of the shop, of one build, or of one operation."""
     build = mine(Build, request.args["build"]) if request.args.get("build", "").isdecimal() else None
     operation = mine(Operation, request.args["operation"]) if request.args.get("operation", "").isdecimal() else None
-    photos, page = paged(newest(visitor().shop.id, build, operation), AT_ONCE)
+    page = page_of(newest(visitor().shop.id, build, operation), AT_ONCE)
     build = operation.build if operation else build
     return render_template(
-        "photos/index.html", photos=photos, page=page, build=build, operation=operation, pick="pick" in request.args
+        "photos/index.html", photos=page.rows, page=page, build=build, operation=operation, pick="pick" in request.args
     )
 
 

@@ -2,9 +2,10 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any, Generic, TypeVar
+from typing import Generic, TypeVar
+from urllib.parse import urlencode
 
-from flask import request, url_for
+from flask import request
 from sqlalchemy import Select
 
 from webapp.db.session import session
@@ -24,8 +25,8 @@ class Page(Generic[Row]):
 
     def address(self, number: int) -> str:
         """Return the address of another page of the same list."""
-        values: dict[str, Any] = {**request.args.to_dict(), **(request.view_args or {}), "page": number}
-        return url_for(str(request.endpoint), **values)
+        asked = [(name, value) for name, value in request.args.items(multi=True) if name != "page"]
+        return f"{request.path}?{urlencode([*asked, ('page', str(number))])}"
 
 
 def page_of(wanted: Select[Row], size: int = SIZE) -> Page[Row]:
@@ -33,9 +34,3 @@ def page_of(wanted: Select[Row], size: int = SIZE) -> Page[Row]:
     number = min(LAST, max(1, request.args.get("page", 1, type=int)))
     rows = session().scalars(wanted.limit(size + 1).offset((number - 1) * size)).all()
     return Page(rows[:size], number, len(rows) > size)
-
-
-def paged(wanted: Select[Row], size: int = SIZE) -> tuple[Sequence[Row], Page[Row]]:
-    """Return the rows of the page that the address asks for, and where it stands."""
-    page = page_of(wanted, size)
-    return page.rows, page
