@@ -2,6 +2,7 @@
 
 from datetime import timedelta
 
+import pytest
 from flask.testing import FlaskClient
 from sqlalchemy.orm import Session
 
@@ -93,3 +94,23 @@ def test_hours_that_cannot_be_come_back_as_typed(owner: FlaskClient, db: Session
     answer = tap(owner, f"/builds/{build.id}/hours", operation=other.id, minutes="45", day="2026-02-03")
     assert answer.status_code == 422
     assert entries(db) == []
+
+
+@pytest.mark.parametrize("taken", ["", "x" * 300, "photo-1", "7f.early", "a\0b", "é"])
+def test_an_id_that_no_page_makes_gives_way_to_a_new_one(
+    owner: FlaskClient, db: Session, shop: Shop, taken: str
+) -> None:
+    """The line of a photo that is still to come cannot be written before it."""
+    for _ in range(2):
+        assert owner.post("/journal/note", data={"id": taken, "note": "Tear-out."}).status_code == 303
+    ids = [line.id for line in entries(db, "noted")]
+    assert len(set(ids)) == 2
+    assert taken not in ids
+
+
+def test_hours_are_not_put_right_into_a_day_to_come(owner: FlaskClient, db: Session, shop: Shop) -> None:
+    build = factories.build(db, shop)
+    tap(owner, f"/builds/{build.id}/hours", "h1", operation=0, minutes="10", day="2026-02-03")
+    answer = tap(owner, "/entries/h1/edit", at="2026-02-03T10:00", minutes="10", day="2026-02-04")
+    assert answer.status_code == 422
+    assert "still to come" in answer.text

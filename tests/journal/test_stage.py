@@ -117,3 +117,13 @@ def test_tending_is_asked_for_in_its_time(owner: FlaskClient, db: Session, shop:
     tap(owner, f"/operations/{operation.id}/tended", key="wipe")
     assert [line.data for line in entries(db, "tended")] == [{"key": "wipe"}]
     assert "by 14:48" not in owner.get("/").text
+
+
+def test_a_span_that_no_button_offers_asks_again(owner: FlaskClient, db: Session, shop: Shop, clock: Clock) -> None:
+    first, _ = oiled(db, shop)
+    tap(owner, f"/operations/{first.id}/done")
+    clock.forward(hours=25)
+    for span in ("9" * 30, "-60", "1e9"):
+        asked = tap(owner, f"/operations/{first.id}/stage", stage="dry", answer="tacky", again_at="", **{"in": span})
+        assert asked.status_code == 422
+        assert "Say when to look again" in asked.text

@@ -43,7 +43,8 @@ def scene_of(operation: Operation) -> Scene:
 
 def was_sent(form: EntryForm) -> bool:
     """Return whether this very line is in the journal already: then nothing is to be done but to answer the same."""
-    return session().get(Entry, str(form.id.data)) is not None
+    found = session().get(Entry, str(form.id.data))
+    return found is not None and found.shop_id == visitor().shop.id
 
 
 def say(text: str, entry: Entry | None = None, caution: Any = None, more: tuple[str, str] | None = None) -> None:

@@ -1,6 +1,7 @@
 """Forms of the verbs. Each carries the id of the line it writes, made when the page was made."""
 
-from datetime import datetime
+import re
+from datetime import date, datetime
 from typing import Any
 
 import wtforms
@@ -15,6 +16,7 @@ from webapp.web.guard import visitor
 from webapp.web.once import new_key
 
 LONGEST_NOTE = 5000
+OF_A_PAGE = re.compile("(?!photo-)[0-9a-z-]{1,64}", re.IGNORECASE)
 
 
 def not_to_come(_form: wtforms.Form, field: wtforms.Field) -> None:
@@ -23,10 +25,25 @@ def not_to_come(_form: wtforms.Form, field: wtforms.Field) -> None:
         raise ValidationError("That is still to come. Give the time it was.")
 
 
+def no_day_to_come(_form: wtforms.Form, field: wtforms.Field) -> None:
+    if isinstance(field.data, date) and field.data > today(str(visitor().zone)):
+        raise ValidationError("That day is still to come.")
+
+
+class IdField(wtforms.HiddenField):
+    """The id of a line as pages make it; any other gives way to a new one.
+
+    Lines of photos (photo-7) and those that follow from another (7f….early) have ids that nobody may take before them.
+    """
+
+    def process_formdata(self, valuelist: list[Any]) -> None:
+        super().process_formdata([text for text in valuelist if OF_A_PAGE.fullmatch(str(text))])
+
+
 class EntryForm(Form):
     """What every verb may be told: its id, the way back, and a time earlier than now."""
 
-    id = wtforms.HiddenField(default=new_key)
+    id = IdField(default=new_key)
     next = wtforms.HiddenField()
     at = MomentField("When it was", [MayLack(), not_to_come], description="Leave it empty for now.")
 
@@ -60,17 +77,13 @@ class HoursForm(EntryForm):
 
     operation = wtforms.SelectField("At what", coerce=int)
     minutes = SpanField("How long", [Needed("How long was it? 45, 1:30 or 1 h 30 min.")])
-    day = DayField("On what day", [Needed("On which day?")])
+    day = DayField("On what day", [Needed("On which day?"), no_day_to_come])
     note = wtforms.StringField("Note", [longest(500)])
     is_done = wtforms.BooleanField("and with that it is done")
 
     def validate_minutes(self, field: wtforms.Field) -> None:
         if not 0 < field.data <= LONGEST_REMEMBERED:
             raise ValidationError("From 1 min to 24 h at a time.")
-
-    def validate_day(self, field: wtforms.Field) -> None:
-        if field.data and field.data > today(str(visitor().zone)):
-            raise ValidationError("That day is still to come.")
 
 
 class ShopTimeForm(EntryForm):
@@ -88,7 +101,7 @@ class EditForm(EntryForm):
     note = wtforms.TextAreaField("Note", [longest(LONGEST_NOTE)])
     reason = wtforms.StringField("Reason", [longest(500)])
     minutes = SpanField("How long", [Needed("How long was it?")])
-    day = DayField("On what day", [MayLack()])
+    day = DayField("On what day", [MayLack(), no_day_to_come])
     done = WholeField("Done so far", [Needed("How many are done?"), NumberRange(0, 100_000)])
     why = wtforms.StringField("Why it is corrected", [longest(500)])
 

@@ -1,6 +1,6 @@
 """Lines written by hand: notes, hours filled in afterwards; and putting lines right or taking them back."""
 
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 
 from flask import Blueprint, flash, request
@@ -134,7 +134,7 @@ def _worked(form: HoursForm, build: Build, operation: Operation | None) -> Entry
     return verbs.write(session(), act, "worked", **about, minutes=minutes, day=day, note=form.note.data)
 
 
-def _end_of(day: datetime) -> datetime:
+def _end_of(day: date) -> datetime:
     """When remembered work of a day is put: at the end of its afternoon, not later than now."""
     return min(now(), instants.moment(instants.local(day, FULL_DAY_ENDS, visitor().zone)))
 

@@ -43,7 +43,7 @@ def create_stage(operation_id: int) -> ResponseReturnValue:
         line = _ended(form, operation, name, answer)
         acts.say(f"{operation.name}: {name} {when(line.at)}.", line)
     else:
-        act, minutes = acts.act_of(form), request.form.get("in", type=int)
+        act, minutes = acts.act_of(form), next((count for count, _ in LATER if request.form.get("in") == str(count)), 0)
         again = act.at + timedelta(minutes=minutes) if minutes else form.again_at.data
         if again is None and "again_at" not in request.form:
             way = acts.way_back()
