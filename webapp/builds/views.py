@@ -1,6 +1,6 @@
 """All pieces, and one."""
 
-from flask import Blueprint, flash, g, redirect, render_template, request, url_for
+from flask import Blueprint, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
 from webapp.builds import listing, words
@@ -15,6 +15,7 @@ from webapp.builds.parts_views import part as parts
 from webapp.db.session import session
 from webapp.web import guard, once, versions
 from webapp.web.clock import now, today
+from webapp.web.forms import searched
 from webapp.web.paging import page_of
 
 room = Blueprint("builds", __name__)
@@ -26,9 +27,8 @@ room.register_blueprint(parts)
 def index() -> str:
     """Show the open pieces by status, or those put away, or those in which some words occur."""
     shop = guard.visitor().shop
-    typed, put_away = request.args.get("q", "").strip()[:200], "put-away" in request.args
+    typed, put_away = searched("q"), "put-away" in request.args
     page = page_of(listing.builds_of(shop.id, typed, put_away))
-    g.builds_shown = page.rows  # so that a panel can read what it shows of all of them at once
     left = session().scalar(listing.count_put_away(shop.id))
     return render_template("builds/index.html", page=page, words=typed, put_away=put_away, left=left)
 

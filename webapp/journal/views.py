@@ -1,6 +1,6 @@
 """What happened, newest first: in the shop, and on one build."""
 
-from flask import Blueprint, render_template, request
+from flask import Blueprint, render_template
 from flask.typing import ResponseReturnValue
 
 from webapp.builds.models import Build
@@ -10,6 +10,7 @@ from webapp.journal.lines import happened, lines_of
 from webapp.journal.words import tending_words
 from webapp.planning.entry import RecordError
 from webapp.web import paging
+from webapp.web.forms import searched
 from webapp.web.guard import mine, visitor
 from webapp.web.once import new_key
 
@@ -35,7 +36,7 @@ def of_build(build_id: int) -> str:
 
 
 def _page(build: Build | None) -> str:
-    words = request.args.get("words", "").strip()
+    words = searched("words")
     page = paging.page_of(happened(visitor().shop.id, build.id if build else None, words), LINES)
     lines = [line for line in lines_of(session(), page.rows) if build is None or line.build_id == build.id]
     return render_template("journal/index.html", build=build, page=page, lines=lines, words=words)

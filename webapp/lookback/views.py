@@ -17,12 +17,12 @@ from webapp.journal.models import Entry
 from webapp.lookback.review import Review, Step, an_hour, bars, beside, usual_factor
 from webapp.planning.record import OperationState, State
 from webapp.web.clock import now
+from webapp.web.forms import searched
 from webapp.web.guard import mine, visitor
 from webapp.web.paging import page_of
 
 room = Blueprint("lookback", __name__)
 
-LONGEST_SEARCH = 100
 NOTES = 20
 COUNTED = 50  # so many of the newest past builds tell what is usual
 
@@ -67,7 +67,7 @@ def _review(build: Build, folded: dict[int, OperationState]) -> Review:
 @room.get("/lookback")
 def index() -> str:
     """List the past builds, newest delivery first, or those that hold the words looked for."""
-    q = request.args.get("q", "").replace("\0", "")[:LONGEST_SEARCH].strip()
+    q = searched("q")
     shop_id = visitor().shop.id
     wanted = (
         select(Build)

@@ -5,11 +5,13 @@ from collections.abc import Iterator
 from typing import Any
 
 import wtforms
+from flask import request
 from wtforms.validators import Length, StopValidation
 
 from webapp.web.once import new_key
 
 KEPT = {"\n", "\t"}
+LONGEST_SEARCH = 200
 
 
 def tidy(text: Any) -> Any:
@@ -18,6 +20,11 @@ def tidy(text: Any) -> Any:
         return text
     text = unicodedata.normalize("NFC", text.replace("\r\n", "\n").replace("\r", "\n"))
     return "".join(c for c in text if c in KEPT or unicodedata.category(c) not in {"Cc", "Cs"}).strip()
+
+
+def searched(name: str) -> str:
+    """Return the words that the address asks for: PostgreSQL takes no NUL, and SQLite no pattern without end."""
+    return str(tidy(request.args.get(name, "")))[:LONGEST_SEARCH].strip()
 
 
 class Needed:
