@@ -156,7 +156,11 @@ def test_a_clock_with_offset_means_that_moment() -> None:
     assert read.taken_at(NEW_YORK) == datetime(2026, 1, 10, 6, 30, tzinfo=UTC)
 
 
-@pytest.mark.parametrize("clock", ["", "0000:00:00 00:00:00", "2026:13:40 00:00:00", "    :  :     :  :  ", None, 7])
+@pytest.mark.parametrize(
+    "clock",
+    ["", "0000:00:00 00:00:00", "2026:13:40 00:00:00", "    :  :     :  :  ", None, 7, "0001:01:01 00:00:00",
+     "9999:12:31 23:59:59"],
+)  # fmt: skip
 def test_a_clock_that_was_never_set_says_nothing(clock: object) -> None:
     assert images.read_time(clock) is None
 

@@ -3,6 +3,7 @@
 import io
 import re
 
+import pytest
 from flask.testing import FlaskClient
 from sqlalchemy.orm import Session
 
@@ -52,3 +53,12 @@ def test_what_cannot_be_unpacked_is_nothing() -> None:
 def test_passwords_are_secret() -> None:
     assert resend.is_secret("old_password")
     assert not resend.is_secret("name")
+
+
+@pytest.mark.parametrize(
+    "carried", ["[" * 100_000, '{"typed": [["note", "\\ud800"]], "had_files": false}', "[]", '{"typed": 1}']
+)
+def test_what_nobody_carried_is_left_behind(nobody: FlaskClient, db: Session, carried: str) -> None:
+    factories.person(db, "Ada")
+    data = {"name": "Ada", "password": "wrong", "carried": carried, "resend_to": "//evil"}
+    assert nobody.post("/sign-in", data=data).status_code == 422

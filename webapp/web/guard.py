@@ -16,7 +16,7 @@ from webapp.web import resend
 
 PUBLIC, SIGNED_IN, HELPER, OWNER = "public", "signed-in", "helper", "owner"
 
-LARGEST_KEY = 2**31 - 1
+LARGEST_KEY = 2**31 - 1  # what an integer column holds
 LONGEST_KEY = 10  # digits
 
 csrf = CSRFProtect()
@@ -164,5 +164,12 @@ def _refuse_other_origins() -> None:
     origin = request.headers.get("Origin")
     if request.method in SAFE or origin is None:
         return
-    if urlsplit(origin).netloc != request.host:
+    if _host_of(origin) != request.host:
         abort(Response("This form was sent from another site and was not accepted.", 403, mimetype="text/plain"))
+
+
+def _host_of(origin: str) -> str:
+    try:
+        return urlsplit(origin).netloc
+    except ValueError:  # half an IPv6 address, say
+        return ""

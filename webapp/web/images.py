@@ -42,6 +42,7 @@ TURNS = {
 }
 EXIF = 0x8769
 TIMES = ((0x9003, 0x9011), (0x9004, 0x9012))  # taken, made digital; each beside its offset
+FIRST_YEAR, LAST_YEAR = 1826, 2150  # outside of them nobody took a photo, and a change of zone may leave the calendar
 OFFSET = re.compile(r"([+-])(\d\d):(\d\d)")
 
 Image.MAX_IMAGE_PIXELS = MOST_PIXELS
@@ -180,6 +181,8 @@ def read_time(clock: object, offset: object = None) -> datetime | None:
     try:
         wall = datetime.strptime(str(clock)[:19], "%Y:%m:%d %H:%M:%S")  # noqa: DTZ007 - the offset has its own tag
     except ValueError:
+        return None
+    if not FIRST_YEAR <= wall.year <= LAST_YEAR:
         return None
     east = OFFSET.match(offset) if isinstance(offset, str) else None
     if east is None or int(east[2]) > 14:

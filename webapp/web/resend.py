@@ -9,6 +9,7 @@ import json
 from flask import make_response, render_template, request
 from flask.typing import ResponseReturnValue
 
+from webapp.web.forms import tidy
 from webapp.web.local_path import local_path
 
 OWN = frozenset({"csrf_token", "resend_to", "carried"})
@@ -70,8 +71,8 @@ def unpack(carried: str | None) -> tuple[Typed, bool]:
     """Return what was carried and whether files were lost on the way; nothing when it cannot be read."""
     try:
         found = json.loads(carried or "{}")
-        return [(str(name), str(value)) for name, value in found["typed"]], bool(found["had_files"])
-    except (ValueError, TypeError, KeyError):
+        return [(tidy(str(name)), tidy(str(value))) for name, value in found["typed"]], bool(found["had_files"])
+    except (ValueError, TypeError, KeyError, RecursionError):
         return [], False
 
 
