@@ -2,6 +2,7 @@
 
 from flask import Flask, Response, request
 
+FOR_EVER = "public, max-age=31536000, immutable"
 POLICY = "; ".join(
     (
         "default-src 'none'",
@@ -27,8 +28,8 @@ def init_app(app: Flask) -> None:
         response.headers.setdefault("X-Content-Type-Options", "nosniff")
         response.headers.setdefault("Referrer-Policy", "same-origin")
         if request.endpoint == "static":
-            age = "public, max-age=31536000, immutable" if "v" in request.args else "no-cache"
-            response.headers["Cache-Control"] = age
+            is_kept = "v" in request.args and response.status_code < 400
+            response.headers["Cache-Control"] = FOR_EVER if is_kept else "no-cache"
         else:
             response.headers.setdefault("Cache-Control", "no-store")
         return response
