@@ -1,4 +1,4 @@
-"""The commands: benchtide serve, plan, account. Later: backup, restore, ticker."""
+"""The commands: benchtide serve, plan, account."""
 
 import argparse
 import getpass

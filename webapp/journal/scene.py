@@ -13,7 +13,7 @@ from sqlalchemy.orm import Session, selectinload
 from webapp.builds.models import Build, Hold, Operation
 from webapp.journal.models import Entry as Row
 from webapp.planning.entry import Entry
-from webapp.planning.record import OperationState, fold_operation, fold_operations
+from webapp.planning.record import OperationState, fold_operations
 from webapp.products.models import Figures, Product
 
 NOTHING: Mapping[str, Any] = {}
@@ -71,8 +71,8 @@ class Scene:
 
     @cached_property
     def again(self) -> dict[int, Operation]:
-        """The operation that does an abandoned one again."""
-        return {op.again_for_id: op for op in self.operations if op.again_for_id is not None}
+        """The operation that does an abandoned one again: the first of them, as the plan has it."""
+        return {op.again_for_id: op for op in reversed(self.operations) if op.again_for_id is not None}
 
     @cached_property
     def current(self) -> dict[int, Label]:
@@ -150,8 +150,3 @@ def _labels(db: Session, products: Collection[int]) -> dict[int, Label]:
         .where(Figures.product_id.in_(products))
     )
     return {row.id: Label(*row) for row in rows}
-
-
-def state_of(db: Session, operation: Operation, now: datetime) -> OperationState:
-    """Return what the journal says of one operation."""
-    return fold_operation(read(db, Row.operation_id == operation.id), now)

@@ -52,7 +52,7 @@ def _is_currency_right(form: DetailsForm, shop: Shop) -> bool:
     if exponent(wanted) == exponent(shop.currency):
         return True
     said = (
-        f"{wanted} is not counted in hundredths as {shop.currency} is, and what is noted would change its worth. "
+        f"{wanted} has another number of decimals than {shop.currency}, and what is noted would change its worth. "
         f"Start another shop for {wanted}."
     )
     form.currency.errors = (said,)
