@@ -10,7 +10,6 @@ from webapp.bench.bars import Bar, bar
 from webapp.bench.moments import short
 from webapp.builds.models import Operation
 from webapp.journal import actions
-from webapp.journal.bridge import own_hours
 from webapp.journal.models import Entry
 from webapp.journal.scene import Scene, read
 from webapp.journal.standing import Standing, standing_of
@@ -21,6 +20,7 @@ from webapp.planning import instants
 from webapp.planning.labour import Question
 from webapp.planning.record import State
 from webapp.planning.spans import Span
+from webapp.shops.document import open_hours
 from webapp.shops.models import Shop
 from webapp.web.filters import clock_time, when
 
@@ -122,7 +122,7 @@ def _is_asked(asked: set[Span], one: Standing, maker_id: int | None) -> bool:
 def _time_left(shop: Shop, maker_id: int | None, now: datetime) -> tuple[int, datetime | None, datetime | None]:
     """Minutes until the maker's closing, when that is, and when he is in again where he is not in now."""
     maker = next((one for one in shop.makers if one.id == maker_id), None)
-    hours, minute = own_hours(shop, maker), instants.cut(now)
+    hours, minute = open_hours(shop, maker), instants.cut(now)
     begins = hours.next_open(minute)
     closing = hours.closing_after(minute)
     if begins is None or closing is None:

@@ -9,9 +9,10 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from webapp.builds.models import PAST, Operation
-from webapp.journal.bridge import stages_of, tend_of, windows_of
+from webapp.journal.bridge import windows_of
 from webapp.journal.scene import Scene
 from webapp.planning import instants, iso
+from webapp.planning.reading import stages, tend
 from webapp.planning.record import OperationState
 from webapp.planning.waits import Mark, Part, parts
 from webapp.trade import cure
@@ -70,8 +71,8 @@ def ends(scene: Scene, operation: Operation) -> dict[str, int | None]:
     told = state.as_document_fields()["reached"]
     assert isinstance(told, dict)
     reached = {stage: instants.up(iso.instant(at)) for stage, at in told.items()}
-    own = stages_of(operation.stages)
-    return cure.stage_ends(begin, stages_of(scene.data(operation).get("stages")), own, reached, instants.up(scene.now))
+    label, own = stages(scene.data(operation).get("stages") or ()), stages(operation.stages or ())
+    return cure.stage_ends(begin, label, own, reached, instants.up(scene.now))
 
 
 def has_wait(scene: Scene, operation: Operation) -> bool:
@@ -152,7 +153,7 @@ def tendings_of(scene: Scene, operation: Operation) -> Iterator[Tending]:
     if state.finished is None or is_overtaken(scene, operation):
         return
     given = scene.data(operation).get("tend") if operation.tend is None else operation.tend
-    for tending in cure.tendings(instants.up(state.finished), tend_of(given)):
+    for tending in cure.tendings(instants.up(state.finished), tend(given or ())):
         if tending.key not in state.tended:
             begin, until = instants.moment(tending.at), instants.moment(tending.by)
             yield Tending(operation.id, tending.key, begin, until, tending.minutes)

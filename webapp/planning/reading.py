@@ -61,6 +61,9 @@ class Degrees:
         return round(value / 1.8, _PLACES)
 
 
+CELSIUS = Degrees("C")
+
+
 def _given(data: _Json, **names: str) -> dict[str, Any]:
     """The values that are there, by the field they go to; what is null or absent keeps the field's default."""
     return {field: data[key] for field, key in names.items() if data.get(key) is not None}
@@ -151,26 +154,59 @@ def _product(data: _Json, degrees: Degrees) -> network.Product:
         dew_gap=degrees.difference(data.get("dew_gap")),
         open_minutes=_whole(data.get("open_minutes")),
         dust_free=data.get("dust_free"),
-        stages=_stages(data.get("stages", ()), degrees),
-        tend=tuple(
-            Tend(t["key"], int(t["at_minutes"]), int(t.get("within_minutes", 0)), int(t["minutes"]))
-            for t in data.get("tend", ())
-        ),
-        recoat=_windows(data.get("recoat", ())),
-        recoat_over={layer: _windows(windows) for layer, windows in data.get("recoat_over", {}).items()},
+        stages=stages(data.get("stages", ()), degrees),
+        tend=tend(data.get("tend", ())),
+        recoat=windows(data.get("recoat", ())),
+        recoat_over={layer: windows(found) for layer, found in data.get("recoat_over", {}).items()},
         missed_needs=tuple(data.get("missed_needs", ("scuff",))),
         **_given(data, faster_when_warm="faster_when_warm", lowest_for_hours="lowest_for_hours"),
     )
 
 
-def _stages(data: Iterable[_Json], degrees: Degrees) -> tuple[Stage, ...]:
+def stages(data: Iterable[_Json], degrees: Degrees = CELSIUS) -> tuple[Stage, ...]:
+    """Return the stages of a label, or of one operation.
+
+    Takes:   the list as the document has it; the unit of its differences.
+    Returns: stages in their order; hours, and differences in °C.
+    Raises:  KeyError for a stage without a name or hours.
+    Source:  the shop document.
+
+    >>> [(one.name, one.hours) for one in stages([{"name": "dry", "hours": 4}])]
+    [('dry', 4)]
+    """
     return tuple(
         Stage(s["name"], s["hours"], "doubles_per" in s, degrees.difference(s.get("doubles_per"))) for s in data
     )
 
 
-def _windows(data: Iterable[_Json]) -> tuple[Window, ...]:
-    return tuple(Window(w["from_hours"], w.get("to_hours"), tuple(w.get("needs", ()))) for w in data)
+def tend(data: Iterable[_Json]) -> tuple[Tend, ...]:
+    """Return the tending inside a wait.
+
+    Takes:   the list as the document has it.
+    Returns: tendings in their order, in whole minutes.
+    Raises:  KeyError for one without its key, its time or its length.
+    Source:  the shop document.
+
+    >>> [(one.at, one.within) for one in tend([{"key": "wipe", "at_minutes": 20, "minutes": 15}])]
+    [(20, 0)]
+    """
+    return tuple(
+        Tend(t["key"], int(t["at_minutes"]), int(t.get("within_minutes") or 0), int(t["minutes"])) for t in data
+    )
+
+
+def windows(data: Iterable[_Json]) -> tuple[Window, ...]:
+    """Return the recoat windows of a label.
+
+    Takes:   the list as the document has it.
+    Returns: windows in their order, in hours.
+    Raises:  KeyError for one that does not say from when.
+    Source:  the shop document.
+
+    >>> [(one.from_hours, one.to_hours, one.needs) for one in windows([{"from_hours": 4, "needs": ["sand"]}])]
+    [(4, None, ('sand',))]
+    """
+    return tuple(Window(w["from_hours"], w.get("to_hours"), tuple(w.get("needs") or ())) for w in data)
 
 
 def _build(data: _Json, degrees: Degrees) -> network.Build:
@@ -193,7 +229,7 @@ def _operation(data: _Json, degrees: Degrees) -> network.Operation:
         minutes=int(estimate["likely"]),
         low=_whole(estimate.get("low")),
         high=_whole(estimate.get("high")),
-        stages=_stages(data.get("stages", ()), degrees),
+        stages=stages(data.get("stages", ()), degrees),
         equipment=tuple(network.Hold(e["name"], int(e["count"]), e.get("until")) for e in data.get("equipment", ())),
         after=tuple(
             network.After(a["operation"], a.get("stage"), int(a.get("lag_minutes", 0)), _whole(a.get("within_minutes")))

@@ -37,12 +37,13 @@ def planning_shop(shop: Shop, *, readings_from: datetime | None = None) -> netwo
     )
 
 
-def open_hours(shop: Shop) -> Hours:
-    """Return the hours of a shop, for pages that ask nothing else of the planner."""
+def open_hours(shop: Shop, maker: Maker | None = None) -> Hours:
+    """Return the hours of a shop, or of a maker who has some of his own, for pages that ask nothing else."""
+    own = maker.openings if maker is not None else []
     return Hours(
         network.Shop(
             time_zone=shop.time_zone,
-            hours=_hours(shop.openings),
+            hours=_hours(own or shop.openings),
             closed=tuple(network.Closed(row.first_on, row.last_on) for row in shop.closed),
             extra=tuple(network.Extra(row.on_day, row.opens, row.closes) for row in shop.extra),
         )
