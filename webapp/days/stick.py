@@ -11,12 +11,11 @@ from webapp.days.document import Open
 from webapp.days.drawing import LETTER, Bar, Box, Drawing, Line, Words, shortened
 from webapp.planning.instants import DAY, local, moment
 from webapp.planning.planned import Plan, PlannedBuild
+from webapp.web.filters import DAYS, MONTHS
 
 WIDTH, NAMES, LANE, TOP = 1140, 120, 46, 30
 LONGEST = 300  # the widest name along the page
 TALL_WIDTH, DATES, COLUMN, NAME_STEP = 350, 74, 18, 19
-MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
 @dataclass(frozen=True)
@@ -92,7 +91,7 @@ def _days(begin: int, end: int, zone: ZoneInfo) -> tuple[tuple[int, str], ...]:
 
 
 def _month(on: datetime, count: int) -> str:
-    return f" {MONTHS[on.month - 1]}" if on.day <= 7 or count <= 3 else ""
+    return f" {MONTHS[on.month - 1][:3]}" if on.day <= 7 or count <= 3 else ""
 
 
 def lying(found: Stick) -> Drawing:

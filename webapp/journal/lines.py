@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session, aliased
 from webapp.builds.models import Build, Operation
 from webapp.db.folding import contains, fold
 from webapp.journal.models import Entry as Row
+from webapp.journal.names import called
 from webapp.journal.scene import entry_of, read
 from webapp.journal.words import entry_note, entry_words
 from webapp.planning.corrections import effective
@@ -79,9 +80,9 @@ def lines_of(db: Session, rows: Sequence[Row]) -> list[Line]:
     chains = _chains(db, rows)
     told = [entry for chain in chains.values() for entry in chain]
     names = Names(
-        _names(db, Maker, {row.maker_id for row in rows}),
-        _names(db, Operation, {entry.operation for entry in told}),
-        _names(db, Build, {entry.build for entry in told}),
+        called(db, Maker, {row.maker_id for row in rows}),
+        called(db, Operation, {entry.operation for entry in told}),
+        called(db, Build, {entry.build for entry in told}),
     )
     return [_line(row, chains[row.id], names) for row in rows]
 
@@ -140,10 +141,3 @@ def _undoing(chain: Iterable[Entry]) -> Entry | None:
             by[str(entry.corrects)].append(entry)
     standing_ones = [entry for entry in found if entry.kind == WITHDRAWN and not by.get(entry.id)]
     return max(standing_ones, key=lambda entry: entry.arrived, default=None)
-
-
-def _names(db: Session, table: type[Maker] | type[Build] | type[Operation], ids: set[int | None]) -> dict[int, str]:
-    wanted = [one for one in ids if one is not None]
-    if not wanted:
-        return {}
-    return {row.id: row.name for row in db.execute(select(table.id, table.name).where(table.id.in_(wanted)))}

@@ -5,8 +5,9 @@ from collections.abc import Iterable, Iterator
 import wtforms
 from wtforms.validators import ValidationError
 
-from webapp.shops.week import DAYS, Stretch, clock
+from webapp.shops.week import Stretch, clock
 from webapp.web.fields import SpanField, TimeOfDayField
+from webapp.web.filters import LONG_DAYS
 from webapp.web.forms import Form
 
 STRETCHES = 3
@@ -46,14 +47,14 @@ class WeekForm(Form):
         return tuple(sorted(self._typed()))
 
     def _typed(self) -> Iterator[Hours]:
-        for day in range(len(DAYS)):
+        for day in range(len(LONG_DAYS)):
             for opens, closes in self.pairs(day):
                 if opens.data is not None and closes.data is not None:
                     yield day, opens.data, closes.data
 
     def validate(self, extra_validators: object = None) -> bool:
         right = super().validate(extra_validators)  # type: ignore[arg-type]
-        for day in range(len(DAYS)):
+        for day in range(len(LONG_DAYS)):
             right = _is_day_right(self.pairs(day)) and right
         if right and not self.hours():
             _blame(self.pairs(MONDAY)[0][0], "Say when it is open on at least one day.")
@@ -113,7 +114,7 @@ def _blame(field: wtforms.Field, message: str) -> None:
 
 
 def _add_fields() -> None:
-    for day, name in enumerate(DAYS):
+    for day, name in enumerate(LONG_DAYS):
         for n in range(1, STRETCHES + 1):
             more = "" if n == 1 else f", stretch {n}"
             for part in ("from", "to"):

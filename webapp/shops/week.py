@@ -4,8 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
-DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-MIDNIGHT = 24 * 60
+from webapp.web.filters import LONG_DAYS
 
 
 class Stretch(Protocol):
@@ -70,7 +69,7 @@ def lay_out(stretches: Iterable[Stretch]) -> Week:
 def _day(number: int, stretches: Sequence[tuple[int, int]], first: int) -> Day:
     bars = tuple(Bar(opens - first, closes - opens) for opens, closes in stretches)
     text = ", ".join(f"{clock(opens)}–{clock(closes)}" for opens, closes in stretches)
-    return Day(DAYS[number], bars, text or "shut")
+    return Day(LONG_DAYS[number], bars, text or "shut")
 
 
 def in_words(stretches: Iterable[Stretch]) -> str:
@@ -89,5 +88,5 @@ def in_words(stretches: Iterable[Stretch]) -> str:
 
 
 def _days(first: int, last: int) -> str:
-    short = [name[:3] for name in DAYS]
+    short = [name[:3] for name in LONG_DAYS]
     return short[first] if first == last else f"{short[first]}–{short[last]}"
