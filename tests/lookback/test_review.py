@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from webapp.lookback.review import Review, Step, an_hour, bars, beside, usual_factor
+from webapp.lookback.review import Review, Step, bars, beside, usual_factor
 
 
 def step(name: str, estimated: int, worked: int, *, done: bool = True) -> Step:
@@ -42,8 +42,3 @@ def test_two_builds_stand_side_by_side_with_every_kind_of_either() -> None:
 def test_the_usual_factor_is_the_middle_one() -> None:
     assert usual_factor([1.1, 9.0, 1.3]) == 1.3
     assert usual_factor([]) is None
-
-
-def test_earnings_an_hour_round_half_up() -> None:
-    assert an_hour(100_01, 120) == 50_01  # 50.005
-    assert an_hour(100, 0) is None

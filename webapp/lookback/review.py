@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
-from fractions import Fraction
 from statistics import median
 
 
@@ -94,8 +93,3 @@ def beside(left: Review, right: Review) -> list[tuple[str, int, int]]:
 def usual_factor(factors: Sequence[float]) -> float | None:
     """Return the middle of past factors, which one bad build does not move much."""
     return float(median(factors)) if factors else None
-
-
-def an_hour(minor: int, minutes: int) -> int | None:
-    """Return what was earned an hour, in minor units, rounded half up; None without hours."""
-    return (2 * Fraction(minor * 60, minutes) + 1) // 2 if minutes else None

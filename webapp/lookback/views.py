@@ -14,7 +14,7 @@ from webapp.db.folding import contains
 from webapp.db.session import session
 from webapp.journal.actions import states
 from webapp.journal.models import Entry
-from webapp.lookback.review import Review, Step, an_hour, bars, beside, usual_factor
+from webapp.lookback.review import Review, Step, bars, beside, usual_factor
 from webapp.planning.record import OperationState, State
 from webapp.web.clock import now
 from webapp.web.forms import searched
@@ -37,9 +37,7 @@ class Past:
 
     @property
     def earned(self) -> int | None:
-        if self.sheet is None or self.sheet.price_minor is None:
-            return None
-        return an_hour(self.sheet.price_minor - self.sheet.without_labour_minor, self.review.worked)
+        return None if self.sheet is None else self.sheet.earned_an_hour
 
 
 def _pasts(builds: Sequence[Build]) -> list[Past]:
