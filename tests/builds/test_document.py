@@ -4,8 +4,9 @@ from jsonschema import Draft202012Validator
 from sqlalchemy.orm import Session
 
 from tests import factories
-from webapp.builds.document import operation_fields, stage_names
+from webapp.builds.document import operation_fields
 from webapp.builds.models import Hold, Operation
+from webapp.builds.waiting import stage_names
 from webapp.planning.schema import OPERATION
 from webapp.shops.models import Equipment, Room, Shop
 

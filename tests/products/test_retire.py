@@ -4,7 +4,6 @@ from flask.testing import FlaskClient
 from sqlalchemy.orm import Session
 
 from tests import factories
-from webapp.products.actions import choosable
 from webapp.shops.models import Shop
 
 
@@ -15,8 +14,9 @@ def test_retired_it_cannot_be_chosen_newly_but_stays_where_it_is(owner: FlaskCli
     db.rollback()
     assert found.retired
     assert operation.product_id == found.id
-    assert choosable(db, shop.id) == []
-    assert choosable(db, shop.id, also=found.id) == [(found.id, "yellow PVA")]
+    offered = f'<option value="{found.id}">yellow PVA</option>'
+    assert offered not in owner.get(f"/builds/{operation.build_id}/operations/new").text
+    assert "yellow PVA</option>" in owner.get(f"/operations/{operation.id}/edit").text
 
 
 def test_twice_is_once(owner: FlaskClient, db: Session, shop: Shop) -> None:

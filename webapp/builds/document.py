@@ -5,8 +5,6 @@ from typing import Any
 from webapp.builds.models import Hold, Link, Operation
 from webapp.builds.waiting import stage_names
 
-__all__ = ["operation_fields", "stage_names"]
-
 
 def operation_fields(operation: Operation) -> dict[str, Any]:
     """Return an operation as the shop document has it. What is as usual is left out; times are UTC.

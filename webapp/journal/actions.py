@@ -1,6 +1,6 @@
 """The only place that writes the journal, and what other rooms may ask of it."""
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Mapping
 from datetime import datetime, timedelta
 from typing import Any
 
@@ -85,21 +85,6 @@ def _row(entry: planning.Entry, shop_id: int) -> Entry:
         data=dict(entry.data),
         folded=fold(" ".join(words)),
     )
-
-
-def entries_of(
-    db: Session, shop_id: int, *, builds: Iterable[int] | None = None, since: datetime | None = None
-) -> list[planning.Entry]:
-    """Return a shop's entries as planning's, by time: all, those of some builds, or those since a moment.
-
-    With `since`, every correction comes along, whenever it was made.
-    """
-    conditions: list[Any] = [Entry.shop_id == shop_id]
-    if builds is not None:
-        conditions.append(Entry.build_id.in_(list(builds)))
-    if since is not None:
-        conditions.append(or_(Entry.at >= since, Entry.corrects.is_not(None)))
-    return scenes.read(db, *conditions)
 
 
 def states(db: Session, operations: Collection[Operation], now: datetime) -> dict[int, OperationState]:

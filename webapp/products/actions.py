@@ -32,14 +32,6 @@ def products(shop_id: int, *, retired: bool = False) -> Select[Product]:
     )
 
 
-def choosable(db: Session, shop_id: int, also: int | None = None) -> list[tuple[int, str]]:
-    """Return (id, name) of the products to choose from, with one that may be retired but is chosen already."""
-    wanted = select(Product.id, Product.name).where(
-        Product.shop_id == shop_id, Product.retired.is_(False) | (Product.id == (also or 0))
-    )
-    return [(key, name) for key, name in db.execute(wanted.order_by(Product.use.desc(), Product.name))]
-
-
 def layers(db: Session, shop_id: int) -> list[str]:
     """Return what another layer may lie over: the families and names of the shop's products."""
     rows = db.execute(select(Product.family, Product.name).where(Product.shop_id == shop_id)).all()
