@@ -78,7 +78,7 @@ def _document(db: Session, shop: Shop, builds: Iterable[Build], now: datetime) -
         "shop": EMPTY_SHOP,
         "builds": [_build(name, build, folded, products) for name, build in named.items()],
     }
-    mapping["products"] = products.mappings
+    mapping["products"] = products.in_document()
     document = replace(to_document(mapping), shop=planning_shop(shop))
     rows = {(name, operation.key): operation for name, build in named.items() for operation in build.operations}
     return Open(document, named, rows, folded, products.figures)
@@ -153,6 +153,13 @@ class Products:
         if key not in self._names:
             self._names[key] = self._add(operation, figures)
         return self._names[key]
+
+    def in_document(self) -> list[dict[str, Any]]:
+        """Return the products; of their windows over others those whose other one is in the document as well."""
+        known = {one[key] for one in self.mappings for key in ("name", "family")}
+        for one in self.mappings:
+            one["recoat_over"] = {name: found for name, found in one.get("recoat_over", {}).items() if name in known}
+        return self.mappings
 
     def _figures(self, operation: Operation, figures_id: int | None) -> Figures:
         assert operation.product is not None
