@@ -47,6 +47,22 @@ def test_a_stage_the_glue_no_longer_has_is_not_promised(owner: FlaskClient, db: 
     assert "ready to plane" not in page
 
 
+def test_an_operation_says_once_what_it_comes_after(owner: FlaskClient, db: Session, shop: Shop) -> None:
+    build = factories.build(db, shop)
+    mill = factories.operation(db, build, "mill")
+    factories.operation(db, build, "plane", minutes=45, after=[mill])
+    page = typed.text(owner.get(f"/builds/{build.id}"))
+    assert "about 45 min · after Mill" in page
+    assert "Mill is not done" not in page
+    assert "Start anyway" in page
+
+
+def test_much_work_is_said_in_hours(owner: FlaskClient, db: Session, shop: Shop) -> None:
+    build = factories.build(db, shop)
+    factories.operation(db, build, "carve", minutes=59 * 60 + 30)
+    assert "1 operation, 59 h 30 min" in typed.text(owner.get(f"/builds/{build.id}"))
+
+
 def test_an_empty_piece_says_what_comes_here(helper: FlaskClient, db: Session, shop: Shop) -> None:
     build = factories.build(db, shop)
     page = helper.get(f"/builds/{build.id}").text

@@ -133,3 +133,9 @@ def test_what_left_the_shop_is_planned_only_while_some_of_it_is_to_be_done(
     page = text(owner)
     assert "Young tray" in page
     assert "Old tray" not in page
+
+
+def test_a_day_in_another_month_has_its_month(owner: FlaskClient, db: Session, shop: Shop, clock: Clock) -> None:
+    clock.forward(days=24)  # Fri 27 February
+    panel_glued(db, shop, due_on=date(2026, 3, 2))
+    assert "due Mon 2 March" in text(owner)
