@@ -1,4 +1,4 @@
-"""SQLite changes a table by making it anew, and dropping the old one takes every child row along, unless told not to."""
+"""SQLite changes a table by making it anew; dropping the old one takes its child rows along, unless told not to."""
 
 from pathlib import Path
 
