@@ -16,10 +16,12 @@ from tests.conftest import Clock
 
 # pages that no link of a signed-in owner leads to: they are for somebody else, or the answer to a form
 NOT_LINKED = {"people.welcome", "people.sign_in", "static", "photos.picture", "photos.shift", "lookback.compare"}
+NOT_LINKED.add("journal.shop_time.stopped")  # linked only while a clock has run past closing
 # verbs that have a page of their own only for those whose browser runs no script, or who come by an old link
 BY_HAND = {
     "journal.clock.done": "/operations/{operation}/done",
     "journal.clock.pause": "/operations/{operation}/pause",
+    "journal.wait.stage": "/operations/{operation}/stage?stage=out+of+clamps&answer=not+yet",
     "lookback.compare": "/lookback/compare",
     "people.welcome": "/welcome",
 }
