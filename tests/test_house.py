@@ -9,7 +9,20 @@ import pytest
 
 ROOT = Path(__file__).parent.parent
 PACKAGE = ROOT / "webapp"
-ROOMS = "people shops products builds journal photos stock costs days bench lookback".split()
+ROOMS = [
+    "people",
+    "shops",
+    "products",
+    "builds",
+    "journal",
+    "photos",
+    "stock",
+    "costs",
+    "days",
+    "bench",
+    "lookback",
+    "invented",
+]
 PURE = {"trade": {"webapp.trade"}, "planning": {"webapp.trade", "webapp.planning"}}
 # the only libraries of the pure floors, beside the standard library's calculating parts
 NOT_PURE = {"os", "pathlib", "time", "random", "io", "socket", "subprocess", "sqlite3", "secrets", "tempfile"}

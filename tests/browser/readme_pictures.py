@@ -1,20 +1,17 @@
-"""Take the pictures of README anew: the bench on a phone and Days on a desk, of the invented shop on a Tuesday at 14:18.
+"""Take the pictures of README anew: the bench on a phone and Days on a desk, of the invented shop.
 
-python tests/browser/readme_pictures.py
+python -m tests.browser.readme_pictures
 """
 
-import sys
 import tempfile
 from pathlib import Path
-
-ROOT = Path(__file__).parent.parent.parent
-sys.path.insert(0, str(ROOT))
 
 from playwright.sync_api import sync_playwright
 
 from tests.browser.conftest import ARGUMENTS, DESK, PHONE, Site, open_page
 from tests.conftest import CHROMIUM, Clock
 
+ROOT = Path(__file__).parent.parent.parent
 FOLDER = ROOT / ".readme"
 SHOTS = (("bench.png", "/", PHONE, 2), ("days.png", "/days", DESK, 1))
 NEW_YORK = "America/New_York"

@@ -83,7 +83,8 @@ def test_a_password_is_never_carried_along(nobody: FlaskClient, app: Flask, db: 
 
 
 @pytest.mark.parametrize(
-    "origin", ["https://evil.example", "http://localhost.evil.example", "null", "http://localhost:9999", "garbage", "http://["]
+    "origin",
+    ["https://evil.example", "http://localhost.evil.example", "null", "http://localhost:9999", "garbage", "http://["],
 )
 @pytest.mark.parametrize("path", ["/shop/equipment", "/sign-in", "/theme", "/start", "/sign-out"])
 def test_another_origin_is_refused_whatever_else(owner: FlaskClient, db: Session, origin: str, path: str) -> None:
