@@ -161,3 +161,10 @@ def test_private_pages_are_kept_out_of_caches(owner: FlaskClient) -> None:
     """SA14: after signing out, going back must ask the server."""
     assert owner.get("/shop").headers["Cache-Control"] == "no-store"
     assert "default-src 'none'" in owner.get("/shop").headers["Content-Security-Policy"]
+
+
+def test_a_page_that_is_not_there_still_shows_the_ways_on(owner: FlaskClient, nobody: FlaskClient) -> None:
+    answer = owner.get("/no-such-page")
+    assert answer.status_code == 404
+    assert 'href="/days"' in answer.text
+    assert 'href="/days"' not in nobody.get("/no-such-page").text

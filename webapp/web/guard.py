@@ -10,6 +10,7 @@ from flask import Flask, Response, abort, current_app, g, redirect, request, url
 from flask.typing import ResponseReturnValue
 from flask_wtf import CSRFProtect
 from sqlalchemy import select
+from werkzeug.exceptions import NotFound
 
 from webapp.db.session import SAFE, session
 from webapp.web import resend
@@ -128,6 +129,8 @@ def init_app(app: Flask, identify: Callable[[], Visitor | None]) -> None:
     @app.before_request
     def check() -> ResponseReturnValue | None:
         if request.endpoint is None:
+            if isinstance(request.routing_exception, NotFound):
+                g.visitor = identify()  # so that the page which says so has its ways on
             return None
         access = access_of(request.endpoint)
         if request.endpoint == "static":
