@@ -49,7 +49,8 @@ def day(value: date | datetime) -> str:
 
 def long_day(value: date | datetime) -> str:
     on = local(value).date() if isinstance(value, datetime) else value
-    return f"{LONG_DAYS[on.weekday()]} {on.day} {MONTHS[on.month - 1]}"
+    text = f"{LONG_DAYS[on.weekday()]} {on.day} {MONTHS[on.month - 1]}"
+    return text if on.year == today(str(visitor().zone)).year else f"{text} {on.year}"
 
 
 def when(moment: datetime) -> str:
