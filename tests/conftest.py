@@ -7,6 +7,7 @@ from collections.abc import Generator, Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
+import hypothesis
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
@@ -30,6 +31,12 @@ START = datetime(2026, 2, 3, 19, 18, tzinfo=UTC)
 
 # sample files that are not part of the project; tests that read them are marked and left out where there are none
 SAMPLES = Path(os.environ.get("BENCHTIDE_SAMPLES") or Path(__file__).parent.parent.parent / "shared")
+
+
+# In CI the same examples each time: a test that fails there fails at home too. At home others are tried every time.
+hypothesis.settings.register_profile("ci", derandomize=True, deadline=None)
+hypothesis.settings.register_profile("home", deadline=None)
+hypothesis.settings.load_profile("ci" if os.environ.get("CI") == "true" else "home")
 
 
 def lacking() -> dict[str, str]:

@@ -111,7 +111,7 @@ def test_an_amount_is_shown_with_its_currency(minor: int, currency: str, text: s
     assert show_money(minor, currency) == text
 
 
-@given(st.integers(-(10**12), 10**12), st.sampled_from(sorted(CURRENCIES)))
+@given(st.integers(1 - 10**12, 10**12 - 1), st.sampled_from(sorted(CURRENCIES)))
 def test_an_amount_reads_back_as_it_was_shown(minor: int, currency: str) -> None:
     assert read_money(show_money(minor, currency), currency, negative=True) == minor
 
