@@ -42,7 +42,16 @@ def once(view: View) -> View:
     @wraps(view)
     def guarded(*args: object, **values: object) -> ResponseReturnValue:
         location = answered()
-        return redirect(location, 303) if location else view(*args, **values)
+        if location is None:
+            answer = view(*args, **values)
+            if not isinstance(answer, tuple):
+                return answer
+            # refused: perhaps because the same form, sent at the same moment, has just been stored
+            session().rollback()
+            location = answered()
+            if location is None:
+                return answer
+        return redirect(location, 303)
 
     return guarded  # type: ignore[return-value]
 
