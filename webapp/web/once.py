@@ -42,16 +42,13 @@ def once(view: View) -> View:
     @wraps(view)
     def guarded(*args: object, **values: object) -> ResponseReturnValue:
         location = answered()
-        if location is None:
-            answer = view(*args, **values)
-            if not isinstance(answer, tuple):
-                return answer
-            # refused: perhaps because the same form, sent at the same moment, has just been stored
+        if location:
+            return redirect(location, 303)
+        answer = view(*args, **values)
+        if isinstance(answer, tuple):  # refused: perhaps because its twin of this very moment has just been stored
             session().rollback()
             location = answered()
-            if location is None:
-                return answer
-        return redirect(location, 303)
+        return redirect(location, 303) if location else answer
 
     return guarded  # type: ignore[return-value]
 
