@@ -1,4 +1,8 @@
-"""Who may use which route, one row a route: the table that tests/test_access.py holds the app to."""
+"""Who may use which route, one row a route: the table that tests/test_access.py holds the app to.
+
+There is no interface by token, neither calendar feeds nor calls from programs: every route here asks for a sign-in, and
+every form for the token of its page. What comes by token later gets a mark of its own.
+"""
 
 from webapp.web.guard import HELPER, OWNER, PUBLIC, SIGNED_IN
 
@@ -17,6 +21,7 @@ ROWS = {
         "people.password.edit",
         "people.password.update",
         "people.sign_ins.delete",
+        "people.sign_ins.delete_all",
         "people.sign_ins.delete_others",
         "people.sign_ins.index",
         "people.sign_out",

@@ -71,8 +71,9 @@ def test_the_same_name_again_is_given_a_new_password(
 
 @pytest.mark.parametrize(
     ("name", "typed", "says"),
-    [("Ada", "short\n", "At least 10 characters"), ("Ada", "          \n", "At least"), ("  ", WORDS, "needs a name")],
-)
+    [("Ada", "short\n", "At least 10 characters"), ("Ada", "          \n", "At least"), ("  ", WORDS, "needs a name"),
+     ("Ada", "x" * 201, "At most 200 characters"), ("A" * 201, WORDS, "at most 200 characters")],
+)  # fmt: skip
 def test_a_bad_name_or_password_is_refused(
     instance: Path,
     monkeypatch: pytest.MonkeyPatch,

@@ -6,7 +6,7 @@ from flask.testing import FlaskClient
 from sqlalchemy.orm import Session
 
 from tests import factories
-from webapp.people.actions import TRIES
+from webapp.people.brake import TRIES
 from webapp.people.models import Person
 from webapp.shops.models import Shop
 
@@ -38,6 +38,18 @@ def test_the_password_is_changed_and_other_devices_are_out(
     assert can_sign_in(app, NEW)
     assert ada.get("/shop").status_code == 200
     assert other.get("/shop").status_code == 303
+
+
+def test_a_copy_of_the_cookie_of_this_device_is_out_too(app: Flask, ada: FlaskClient) -> None:
+    """Whoever changes a password fears that somebody is in: perhaps with this very cookie."""
+    with ada.session_transaction() as cookie:
+        copied = dict(cookie)
+    assert change(ada) == 303
+    thief = app.test_client()
+    with thief.session_transaction() as cookie:
+        cookie.update(copied)
+    assert thief.get("/shop").status_code == 303
+    assert ada.get("/shop").status_code == 200
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 
 from tests import factories
 from tests.conftest import Clock
-from webapp.people.actions import TRIES
+from webapp.people.brake import TRIES
 from webapp.people.models import LoginTry, Person, SignIn
 from webapp.shops.models import Shop
 

@@ -1,12 +1,15 @@
 """Where somebody is signed in, and ending it from elsewhere."""
 
+import pytest
 from flask import Flask
 from flask.testing import FlaskClient
-from sqlalchemy import select
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from tests import factories
-from webapp.people.models import SignIn
+from tests.conftest import Clock
+from webapp.people import actions as people
+from webapp.people.models import Person, SignIn
 from webapp.shops.models import Shop
 
 PHONE = "Mozilla/5.0 (Android 14; Mobile; rv:130.0) Gecko/130.0 Firefox/130.0"
@@ -44,6 +47,43 @@ def test_all_others_are_signed_out_and_other_people_stay(
     assert owner.post("/sign-ins/others/delete").status_code == 303
     assert other.get("/shop").status_code == third.get("/shop").status_code == 303
     assert owner.get("/sign-ins").status_code == helper.get("/sign-ins").status_code == 200
+
+
+def test_everywhere_means_here_too(
+    app: Flask, db: Session, shop: Shop, owner: FlaskClient, helper: FlaskClient
+) -> None:
+    other, _ = phone(app, db, shop)
+    answer = owner.post("/sign-ins/delete")
+    assert (answer.status_code, answer.location) == (303, "/sign-in")
+    assert owner.get("/shop").status_code == other.get("/shop").status_code == 303
+    assert "this one too" in owner.get("/sign-in").text
+    assert helper.get("/sign-ins").status_code == 200
+
+
+def test_who_comes_without_a_cookie_each_time_does_not_fill_the_table(
+    nobody: FlaskClient, app: Flask, db: Session, shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """On its own computer each such visit is a sign-in: a program that looks whether the page is up, say."""
+    monkeypatch.setattr(people, "MOST_SIGN_INS", 3)
+    maker = factories.maker(db, shop, "Ada")
+    db.get_one(Person, maker.person_id).password_hash = None
+    db.commit()
+    for _ in range(5):
+        assert app.test_client().get("/shop").status_code == 200
+    factories.anew(db)
+    assert db.scalar(select(func.count(SignIn.id))) == 3
+
+
+def test_what_was_ended_long_ago_is_let_go(app: Flask, db: Session, shop: Shop, clock: Clock) -> None:
+    factories.maker(db, shop, "Ada")
+    factories.give_password(db, "Ada", "plane iron walnut")
+    for wait in (0, 1, 31):
+        clock.forward(days=wait)
+        client = app.test_client()
+        client.post("/sign-in", data={"name": "Ada", "password": "plane iron walnut"})
+        client.post("/sign-out")
+    factories.anew(db)
+    assert len(db.scalars(select(SignIn)).all()) == 1
 
 
 def test_somebody_elses_sign_in_does_not_exist(

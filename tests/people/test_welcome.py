@@ -100,3 +100,14 @@ def test_a_second_account_ends_coming_in_without_a_password(nobody: FlaskClient,
     nobody.post("/start", data=SHOP)
     factories.person(db, "Ben")
     assert app.test_client().get("/shop").location == "/sign-in?next=/shop"
+
+
+@pytest.mark.parametrize("site", ["cross-site", "same-site"])
+@pytest.mark.parametrize(("loaded_as", "status"), [("image", 303), ("iframe", 303), ("empty", 303), ("document", 200)])
+def test_a_page_of_another_site_is_not_let_in_without_a_password(
+    nobody: FlaskClient, app: Flask, site: str, loaded_as: str, status: int
+) -> None:
+    """Its pictures and frames are asked for from this very computer too; who follows a link comes in."""
+    nobody.post("/start", data=SHOP)
+    headers = {"Sec-Fetch-Site": site, "Sec-Fetch-Dest": loaded_as}
+    assert app.test_client().get("/shop", headers=headers).status_code == status

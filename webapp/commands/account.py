@@ -10,7 +10,6 @@ from webapp.commands import Commands
 from webapp.db import migrate
 from webapp.db.engine import make_engine
 from webapp.people import actions as people
-from webapp.people.actions import SHORTEST_PASSWORD
 from webapp.settings import read
 from webapp.web.clock import system
 from webapp.web.forms import tidy
@@ -26,11 +25,9 @@ def add(commands: Commands) -> None:
 def add_account(found: argparse.Namespace) -> int:
     password = getpass.getpass("Password: ") if sys.stdin.isatty() else sys.stdin.readline().rstrip("\n")
     name = tidy(found.name)
-    if not name:
-        print("The account needs a name.", file=sys.stderr)
-        return 1
-    if len(tidy(password)) < SHORTEST_PASSWORD:
-        print(f"At least {SHORTEST_PASSWORD} characters, please.", file=sys.stderr)
+    fault = people.fault_of(name, password)
+    if fault:
+        print(fault, file=sys.stderr)
         return 1
     settings = read()
     settings.instance.mkdir(parents=True, exist_ok=True)

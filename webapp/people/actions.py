@@ -8,29 +8,28 @@ from functools import cache
 
 from flask import current_app, has_app_context, request
 from flask import session as cookie
-from sqlalchemy import delete, func, select, update
+from sqlalchemy import delete, or_, select, update
 from sqlalchemy.orm import Session
 from werkzeug.security import check_password_hash, generate_password_hash
 
 from webapp.db.folding import fold
 from webapp.db.session import sessions
-from webapp.people.models import LoginTry, Person, SignIn
+from webapp.people import brake
+from webapp.people.models import Person, SignIn
 from webapp.settings import LOOPBACK, Settings
 from webapp.web.forms import tidy
 
 LASTS = timedelta(days=400)
 SEEN_AGAIN = timedelta(hours=12)
-TRIES = 8
-WITHIN = timedelta(minutes=10)
-TRIES_KEPT = timedelta(days=1)
+ENDED_KEPT = timedelta(days=30)
+MOST_SIGN_INS = 50  # of one person: who comes without a cookie each time must not fill the table
 METHOD = "scrypt"  # tests put a cheaper one in its place
 SHORTEST_PASSWORD = 10
+LONGEST_PASSWORD = 200  # comparing takes longer the longer they are
+LONGEST_NAME = 200
+ELSEWHERE = ("cross-site", "same-site")
 # what proxies leave behind; one that leaves nothing speaks HTTP/1.0, which no browser does
 MARKS = ("x-forwarded", "forwarded", "via", "x-real-ip", "x-client-ip", "x-cluster-client-ip", "true-client-ip", "cf-")
-
-
-class BrakedError(ValueError):
-    """Too many wrong tries; the text says what to do."""
 
 
 def add_person(db: Session, name: str, password: str | None, now: datetime) -> Person:
@@ -81,47 +80,61 @@ def _nobodys(method: str) -> str:
     return generate_password_hash(secrets.token_hex(16), method)
 
 
-def knock(name: str, password: str, address: str, now: datetime) -> int | None:
-    """Return the id of the person with that name and password, or nothing; raises BrakedError after too many tries.
+def knock(name: str, password: str, now: datetime) -> tuple[int | None, bool]:
+    """Return the id of the person of that name, or nothing, and whether the password is theirs.
 
-    Reads in a session of its own: the slow comparison must not hold the database for writing.
+    Raises BrakedError after too many tries. Reads in a session of its own: the slow comparison must not hold the
+    database for writing.
     """
     with sessions().read() as db:
-        if is_braked(db, name, address, now):
-            raise BrakedError("Too many tries. Wait ten minutes, then try again.")
         person = person_named(db, name)
-    return person.id if check_password(person, password) and person else None
+        brake.check(db, name, person.id if person else None, now)
+    return person.id if person else None, check_password(person, password)
 
 
-def is_braked(db: Session, name: str, address: str, now: datetime) -> bool:
-    """Return whether there were too many failed tries for this name or from this address."""
-    for column, value in ((LoginTry.folded, fold(name)), (LoginTry.address, address)):
-        count = select(func.count()).where(column == value, LoginTry.at > now - WITHIN)
-        if (db.scalar(count) or 0) >= TRIES:
-            return True
-    return False
-
-
-def note_failure(db: Session, name: str, address: str, now: datetime) -> None:
-    db.execute(delete(LoginTry).where(LoginTry.at < now - TRIES_KEPT))
-    db.add(LoginTry(folded=fold(name), address=address, at=now))
-
-
-def forget_failures(db: Session, name: str) -> None:
-    db.execute(delete(LoginTry).where(LoginTry.folded == fold(name)))
+def fault_of(name: str, password: str) -> str:
+    """Return why nobody could sign in with these, or nothing."""
+    if not name:
+        return "The account needs a name."
+    if len(name) > LONGEST_NAME:
+        return f"A name has at most {LONGEST_NAME} characters."
+    if len(tidy(password)) < SHORTEST_PASSWORD:
+        return f"At least {SHORTEST_PASSWORD} characters, please."
+    if len(tidy(password)) > LONGEST_PASSWORD:
+        return f"At most {LONGEST_PASSWORD} characters, please."
+    return ""
 
 
 def begin(db: Session, person: Person, now: datetime) -> SignIn:
-    """Begin a sign-in and put its token into the cookie."""
-    token = secrets.token_urlsafe(32)
+    """Begin a sign-in and put its token into the cookie; nothing of what was in the cookie before counts for it."""
+    brake.empty_cookie()
     device = request.user_agent.string[:200]
-    found = SignIn(person=person, token_hash=hashed(token), device=device, created_at=now, seen_at=now)
+    found = SignIn(person=person, token_hash=_new_token(), device=device, created_at=now, seen_at=now)
     db.add(found)
     db.flush()
-    cookie.clear()
-    cookie.permanent = True
-    cookie["sign_in"] = token
+    brake.remember_device(person.id)
+    _clean_up(db, person.id, now)
     return found
+
+
+def renew(sign_in: SignIn) -> None:
+    """Give this device another token: a copy of its cookie, wherever that went, is worth nothing from now on."""
+    sign_in.token_hash = _new_token()
+    cookie.pop("csrf_token", None)
+
+
+def _new_token() -> str:
+    token = secrets.token_urlsafe(32)
+    cookie["sign_in"] = token
+    return hashed(token)
+
+
+def _clean_up(db: Session, person_id: int, now: datetime) -> None:
+    """Let go of what was ended long ago, and end the sign-ins used longest ago where there are too many."""
+    over = or_(SignIn.seen_at < now - LASTS, SignIn.ended_at < now - ENDED_KEPT)
+    db.execute(delete(SignIn).where(SignIn.person_id == person_id, over))
+    for row in standing(db, person_id, now)[MOST_SIGN_INS:]:
+        db.delete(row)
 
 
 def hashed(token: str) -> str:
@@ -164,7 +177,14 @@ def is_on_this_computer() -> bool:
         and request.host.rsplit(":", 1)[0] in {"127.0.0.1", "localhost"}
         and request.environ.get("SERVER_PROTOCOL") != "HTTP/1.0"
         and not any(name.lower().startswith(MARKS) for name, _ in request.headers)
+        and not _is_put_into_another_site()
     )
+
+
+def _is_put_into_another_site() -> bool:
+    """Whether a page from elsewhere loads this as its picture or frame: that visitor is let in by no cookie."""
+    headers = request.headers
+    return headers.get("Sec-Fetch-Site") in ELSEWHERE and headers.get("Sec-Fetch-Dest") != "document"
 
 
 def sole_owner_here(db: Session) -> Person | None:

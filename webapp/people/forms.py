@@ -3,10 +3,8 @@
 import wtforms
 from wtforms.validators import ValidationError
 
-from webapp.people.actions import SHORTEST_PASSWORD
+from webapp.people.actions import LONGEST_NAME, LONGEST_PASSWORD, SHORTEST_PASSWORD
 from webapp.web.forms import Form, Needed, longest
-
-LONGEST_PASSWORD = 200  # comparing takes longer the longer they are
 
 
 def long_enough(_form: wtforms.Form, field: wtforms.Field) -> None:
@@ -16,7 +14,7 @@ def long_enough(_form: wtforms.Form, field: wtforms.Field) -> None:
 
 class SignInForm(Form):
     name = wtforms.StringField(
-        "Name", [Needed("Your name, please."), longest(200)], render_kw={"autocomplete": "username"}
+        "Name", [Needed("Your name, please."), longest(LONGEST_NAME)], render_kw={"autocomplete": "username"}
     )
     password = wtforms.PasswordField(
         "Password",

@@ -1,11 +1,11 @@
 """Where somebody is signed in, and ending it from elsewhere."""
 
 from flask import Blueprint, abort, flash, redirect, render_template, url_for
-from flask import session as cookie
 from flask.typing import ResponseReturnValue
 
 from webapp.db.session import session
 from webapp.people import actions as people
+from webapp.people import brake
 from webapp.people.devices import device_name
 from webapp.people.models import Person
 from webapp.web import guard
@@ -37,7 +37,7 @@ def delete(key: int) -> ResponseReturnValue:
         abort(404)
     people.end_sign_in(session(), key, now())
     if key == who.sign_in_id:
-        cookie.clear()
+        brake.empty_cookie()
     flash("That device is signed out.")
     session().commit()
     return redirect(url_for("people.sign_ins.index"), 303)
@@ -52,3 +52,14 @@ def delete_others() -> ResponseReturnValue:
     flash("Every other device is signed out.")
     session().commit()
     return redirect(url_for("people.sign_ins.index"), 303)
+
+
+@part.post("/delete")
+@guard.signed_in
+def delete_all() -> ResponseReturnValue:
+    """End every sign-in, this one too."""
+    people.end_sign_ins(session(), guard.visitor().person_id, now())
+    brake.empty_cookie()
+    flash("Every device is signed out, this one too.")
+    session().commit()
+    return redirect(url_for("people.sign_in"), 303)

@@ -1,12 +1,11 @@
 """Coming in and going out."""
 
 from flask import Blueprint, Response, abort, current_app, flash, g, redirect, render_template, request, url_for
-from flask import session as cookie
 from flask.typing import ResponseReturnValue
 
 from webapp.db.session import session
 from webapp.people import actions as people
-from webapp.people import password_views, sign_ins_views
+from webapp.people import brake, password_views, sign_ins_views
 from webapp.people.forms import SignInForm
 from webapp.people.models import Person
 from webapp.web import guard, resend
@@ -52,18 +51,18 @@ def create_sign_in() -> ResponseReturnValue:
     form = SignInForm(request.form)
     if not form.validate():
         return _ask_again(form), 422
-    name, address = str(form.name.data), request.remote_addr or ""
+    name = str(form.name.data)
     try:
-        found = people.knock(name, str(form.password.data), address, now())
-    except people.BrakedError as error:
+        found, is_right = people.knock(name, str(form.password.data), now())
+    except brake.BrakedError as error:
         form.password.errors = (str(error),)
         return _ask_again(form), 429
-    if found is None:
+    if found is None or not is_right:
         form.password.errors = (WRONG,)
-        people.note_failure(session(), name, address, now())
+        brake.note_failure(session(), name, found, now())
         session().commit()
         return _ask_again(form), 422
-    people.forget_failures(session(), name)
+    brake.forget_failures(session(), name)
     people.begin(session(), session().get_one(Person, found), now())
     session().commit()
     return _carry_on(form)
@@ -90,7 +89,7 @@ def _carry_on(form: SignInForm) -> ResponseReturnValue:
 def sign_out() -> ResponseReturnValue:
     """End this sign-in."""
     people.end_sign_in(session(), guard.visitor().sign_in_id, now())
-    cookie.clear()
+    brake.empty_cookie()
     flash("Signed out.")
     session().commit()
     return redirect(url_for("people.sign_in"), 303)

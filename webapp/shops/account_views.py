@@ -7,7 +7,7 @@ from webapp.db.session import session
 from webapp.people import actions as people
 from webapp.people.actions import SHORTEST_PASSWORD
 from webapp.people.models import Person
-from webapp.shops.actions import shops_of, this_maker
+from webapp.shops.actions import is_known_elsewhere, this_maker
 from webapp.shops.forms import AccountForm
 from webapp.shops.maker_views import page_of_maker
 from webapp.shops.models import OWNER, Maker
@@ -51,7 +51,7 @@ def _set(maker: Maker, form: AccountForm) -> None:
     if maker.person_id is None:
         maker.person_id = people.add_person(session(), name, password, now()).id
         return
-    if maker.role == OWNER or [shop.id for shop in shops_of(session(), maker.person_id)] != [maker.shop_id]:
+    if maker.role == OWNER or is_known_elsewhere(session(), maker):
         abort(403)  # the account opens more than an owner of this shop may open: only its holder sets its password
     person = session().get_one(Person, maker.person_id)
     people.rename(session(), person, name)

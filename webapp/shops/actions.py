@@ -77,6 +77,12 @@ def shops_of(db: Session, person_id: int) -> list[Shop]:
     return [row.Shop for row in db.execute(_places(person_id))]
 
 
+def is_known_elsewhere(db: Session, maker: Maker) -> bool:
+    """Return whether the account of a maker leads into another shop, or did: who left may come back."""
+    others = select(Maker.id).where(Maker.person_id == maker.person_id, Maker.id != maker.id)
+    return db.scalar(others.limit(1)) is not None
+
+
 def enter(shop: Shop) -> None:
     """Let the visitor stand in this shop from the next page on."""
     cookie["shop"] = shop.id

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 import wtforms
 from wtforms.validators import ValidationError
 
+from webapp.people.actions import LONGEST_PASSWORD
 from webapp.shops.models import HELPER, OWNER, Room
 from webapp.shops.week import clock
 from webapp.shops.zones import zones
@@ -134,4 +135,4 @@ class AccountForm(Form):
     sign_in_name = wtforms.StringField(
         "Name to sign in with", [Needed("A name, please."), longest(100)], render_kw={"autocomplete": "off"}
     )
-    password = wtforms.PasswordField("First password", [Needed("A password, please."), longest(200)])
+    password = wtforms.PasswordField("First password", [Needed("A password, please."), longest(LONGEST_PASSWORD)])
