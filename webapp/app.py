@@ -9,8 +9,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from flask import Blueprint, Flask, Response, request, url_for
-from flask.sessions import SecureCookieSessionInterface, SessionMixin
+from flask import Blueprint, Flask, url_for
 from jinja2 import StrictUndefined
 from sqlalchemy import Engine
 from werkzeug.middleware.proxy_fix import ProxyFix
@@ -40,6 +39,7 @@ from webapp.shops.panel import head_panel, person_panel
 from webapp.shops.views import room as shops
 from webapp.stock.views import room as stock
 from webapp.web import clock, errors, filters, guard, headers, panels
+from webapp.web.cookies import Cookies
 
 MEGABYTE = 1024 * 1024
 # from the lowest to the highest: a room may use the models of those before it
@@ -77,18 +77,6 @@ class Key(IntegerConverter):
 
     def __init__(self, *args: Any, **values: Any) -> None:
         super().__init__(*args, **{"max": guard.LARGEST_KEY, **values})
-
-
-class Cookies(SecureCookieSessionInterface):
-    """The Secure mark only over https: browsers drop such a cookie on the shop's plain network, and sign-in loops."""
-
-    def get_cookie_secure(self, app: Flask) -> bool:
-        return request.is_secure
-
-    def save_session(self, app: Flask, session: SessionMixin, response: Response) -> None:
-        """A picture that a browser keeps for ever neither carries a cookie nor depends on one."""
-        if not response.cache_control.immutable:
-            super().save_session(app, session, response)
 
 
 def create_app(

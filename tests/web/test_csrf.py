@@ -101,6 +101,53 @@ def test_our_own_origin_is_taken(owner: FlaskClient) -> None:
     assert owner.post("/shop/equipment", data=data, headers={"Origin": "http://localhost"}).status_code == 303
 
 
+@pytest.mark.parametrize(
+    "headers",
+    [
+        {"Referer": "https://evil.example/page"},
+        {"Referer": "http://localhost.evil.example/"},
+        {"Referer": "about:blank"},
+        {"Origin": "http://localhost", "Referer": "https://evil.example/page"},
+        {"Sec-Fetch-Site": "cross-site"},
+        {"Sec-Fetch-Site": "same-site"},
+    ],
+)
+def test_without_an_origin_whatever_else_names_another_site_counts(
+    owner: FlaskClient, db: Session, headers: dict[str, str]
+) -> None:
+    answer = owner.post("/shop/equipment", data=PRESS | {"csrf_token": token(owner)}, headers=headers)
+    assert (answer.status_code, count(db)) == (403, 0)
+
+
+@pytest.mark.parametrize(
+    "headers",
+    [
+        {},  # a program; browsers always say something
+        {"Referer": "http://localhost/shop/equipment"},
+        {"Origin": "http://localhost", "Referer": "http://localhost/shop", "Sec-Fetch-Site": "same-origin"},
+        {"Sec-Fetch-Site": "none"},
+    ],
+)
+def test_our_own_pages_are_known_by_any_of_them(owner: FlaskClient, headers: dict[str, str]) -> None:
+    data = PRESS | {"csrf_token": token(owner)}
+    assert owner.post("/shop/equipment", data=data, headers=headers).status_code == 303
+
+
+def test_over_https_only_https_is_here(owner: FlaskClient, db: Session) -> None:
+    """A page that somebody on the way slipped in over http has the same name."""
+    data, https = PRESS | {"csrf_token": token(owner)}, "https://localhost"
+    plain = {"Origin": "http://localhost"}
+    assert owner.post("/shop/equipment", data=data, base_url=https, headers=plain).status_code == 403
+    assert count(db) == 0
+
+
+@pytest.mark.parametrize("headers", [{"Origin": "https://localhost"}, {}])
+def test_over_https_a_browser_that_sends_no_referer_is_taken(owner: FlaskClient, headers: dict[str, str]) -> None:
+    data = PRESS | {"csrf_token": token(owner)}
+    answer = owner.post("/shop/equipment", data=data, base_url="https://localhost", headers=headers)
+    assert answer.status_code == 303
+
+
 def test_reading_needs_no_token_and_no_origin(owner: FlaskClient) -> None:
     assert owner.get("/shop", headers={"Origin": "https://evil.example"}).status_code == 200
 

@@ -19,6 +19,7 @@ PUBLIC, SIGNED_IN, HELPER, OWNER = "public", "signed-in", "helper", "owner"
 
 LARGEST_KEY = 2**31 - 1  # what an integer column holds
 LONGEST_KEY = 10  # digits
+OWN_SITE = ("same-origin", "none")
 
 csrf = CSRFProtect()
 View = TypeVar("View", bound=Callable[..., Any])
@@ -123,7 +124,8 @@ def _key(table: type[Row], key: object) -> int | str:
 
 
 def init_app(app: Flask, identify: Callable[[], Visitor | None]) -> None:
-    app.config.update(WTF_CSRF_CHECK_DEFAULT=False, WTF_CSRF_TIME_LIMIT=None)
+    # the origin is looked at here, on http as well; the strict check of the extension needs a Referer besides
+    app.config.update(WTF_CSRF_CHECK_DEFAULT=False, WTF_CSRF_TIME_LIMIT=None, WTF_CSRF_SSL_STRICT=False)
     csrf.init_app(app)
 
     @app.before_request
@@ -135,7 +137,7 @@ def init_app(app: Flask, identify: Callable[[], Visitor | None]) -> None:
         access = access_of(request.endpoint)
         if request.endpoint == "static":
             return None
-        _refuse_other_origins()
+        _refuse_other_sites()
         g.visitor = identify()
         answer = _let_in(access, g.visitor)
         if answer is None and request.method not in SAFE and app.config.get("WTF_CSRF_ENABLED", True):
@@ -163,16 +165,24 @@ def _ask_to_sign_in() -> ResponseReturnValue:
     return resend.sign_in_first()
 
 
-def _refuse_other_origins() -> None:
-    origin = request.headers.get("Origin")
-    if request.method in SAFE or origin is None:
-        return
-    if _host_of(origin) != request.host:
+def _refuse_other_sites() -> None:
+    if request.method not in SAFE and not _is_sent_from_here():
         abort(Response("This form was sent from another site and was not accepted.", 403, mimetype="text/plain"))
 
 
-def _host_of(origin: str) -> str:
+def _is_sent_from_here() -> bool:
+    """Whether all that the browser says about where a form stood names this server.
+
+    `Origin: null` is what sandboxed frames and files send, never a page of ours. On the shop's network without https
+    browsers send an Origin and no Sec-Fetch-Site; what sends none of the three is no browser, and the token decides.
+    """
+    named = [request.headers[name] for name in ("Origin", "Referer") if name in request.headers]
+    return all(_is_here(place) for place in named) and request.headers.get("Sec-Fetch-Site", "none") in OWN_SITE
+
+
+def _is_here(place: str) -> bool:
     try:
-        return urlsplit(origin).netloc
+        found = urlsplit(place)
     except ValueError:  # half an IPv6 address, say
-        return ""
+        return False
+    return found.netloc == request.host and (found.scheme == "https" or not request.is_secure)
