@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import ColumnElement, Select, func, or_, select
+from sqlalchemy import ColumnElement, Select, and_, func, or_, select
 from sqlalchemy.orm import Session, aliased
 
 from webapp.builds.models import Build, Operation
@@ -60,17 +60,18 @@ def happened(shop_id: int, build_id: int | None = None, words: str = "") -> Sele
     if build_id is not None:
         moved = aliased(Row)  # a photo may have been put elsewhere
         here = select(moved.corrects).where(moved.corrects.is_not(None), moved.build_id == build_id)
-        chosen = chosen.where(or_(Row.build_id == build_id, Row.id.in_(here)))
+        chosen = chosen.where(or_(Row.build_id == build_id, and_(Row.id.in_(here), Row.shop_id == shop_id)))
     else:
         chosen = chosen.where(Row.shop_id == shop_id)
     if fold(words):
-        chosen = chosen.where(_says(words))
+        chosen = chosen.where(_says(shop_id, words))
     return chosen.order_by(Row.at.desc(), Row.arrived_at.desc(), Row.id.desc())
 
 
-def _says(words: str) -> ColumnElement[bool]:
+def _says(shop_id: int, words: str) -> ColumnElement[bool]:
     mended = aliased(Row)
-    later = select(mended.corrects).where(mended.corrects.is_not(None), contains(mended.folded, words))
+    of_shop = mended.shop_id == shop_id, mended.corrects.is_not(None)
+    later = select(mended.corrects).where(*of_shop, contains(mended.folded, words))
     builds = select(Build.id).where(contains(Build.folded, words))
     return or_(contains(Row.folded, words), Row.id.in_(later), Row.build_id.in_(builds))
 
@@ -94,12 +95,13 @@ def standing(db: Session, row: Row) -> Entry:
 
 
 def _chains(db: Session, rows: Iterable[Row]) -> dict[str, list[Entry]]:
-    """Each row with the corrections of it, and theirs."""
+    """Each row with the corrections of it, and theirs. A line of another shop corrects nothing, whatever it names."""
     roots = {row.id: row.id for row in rows}
+    of_shop = Row.shop_id.in_({row.shop_id for row in rows})
     chains = {row.id: [entry_of(row)] for row in rows}
     edge = set(roots)
     for _ in range(DEEPEST):
-        found = read(db, Row.corrects.in_(edge)) if edge else []
+        found = read(db, Row.corrects.in_(edge), of_shop) if edge else []
         for entry in found:
             root = roots[entry.id] = roots[str(entry.corrects)]
             chains[root].append(entry)

@@ -134,17 +134,18 @@ def undo(db: Session, act: Act, wrong: Entry) -> Entry | None:
     )
     first = None
     for row in db.scalars(together.order_by(Entry.id)).all():
-        if not _is_withdrawn(db, row.id):
+        if not _is_withdrawn(db, row.shop_id, row.id):
             entry = withdrawal(entry_of(row), act.id + row.id.removeprefix(wrong.id), arrived=act.now)
             kept = actions.keep(db, entry, act.shop_id)
             first = first or kept
     return first
 
 
-def _is_withdrawn(db: Session, entry_id: str) -> bool:
+def _is_withdrawn(db: Session, shop_id: int, entry_id: str) -> bool:
     """Whether a line is taken back, and the taking back is not itself taken back."""
-    withdrawals = db.scalars(select(Entry.id).where(Entry.corrects == entry_id, Entry.kind == WITHDRAWN)).all()
-    return any(not _is_withdrawn(db, found) for found in withdrawals)
+    withdrawn = Entry.corrects == entry_id, Entry.kind == WITHDRAWN, Entry.shop_id == shop_id
+    withdrawals = db.scalars(select(Entry.id).where(*withdrawn)).all()
+    return any(not _is_withdrawn(db, shop_id, found) for found in withdrawals)
 
 
 def check_not_before(spans: Iterable[Span], at: datetime) -> None:
