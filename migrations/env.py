@@ -15,15 +15,21 @@ def render_item(kind: str, item: Any, _context: Any) -> Any:
     return False
 
 
-engine = context.config.attributes["engine"]
-with engine.connect() as connection:
+def run(connection: sa.Connection) -> None:
     context.configure(
         connection=connection,
         target_metadata=metadata,
-        render_as_batch=engine.dialect.name == "sqlite",
+        render_as_batch=connection.dialect.name == "sqlite",
         render_item=render_item,
-        transaction_per_migration=True,
     )
     with context.begin_transaction():
         context.run_migrations()
-    connection.commit()
+
+
+# in a transaction in any case, which alembic then leaves alone: all steps or none
+given = context.config.attributes.get("connection")
+if given is not None:
+    run(given)
+else:
+    with context.config.attributes["engine"].execution_options(write=True).begin() as own:
+        run(own)

@@ -1,6 +1,8 @@
 """Migrations go up, down and up again with rows in the tables, on both databases, and end where the models are."""
 
+import sqlite3
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -8,13 +10,14 @@ import pytest
 from alembic import command
 from alembic.script import ScriptDirectory
 from sqlalchemy import Engine, inspect, text
+from sqlalchemy.exc import DBAPIError
 from sqlalchemy.orm import Session
 
 from tests import factories
+from tests.db import later
 from tests.postgres import Server
 from webapp.db import migrate
 from webapp.db.engine import make_engine
-from webapp.shops.models import Shop
 
 
 @pytest.fixture(params=["sqlite", pytest.param("postgres", marks=pytest.mark.postgres)])
@@ -82,15 +85,86 @@ def test_rebuilding_a_parent_table_keeps_its_children(tmp_path: Path) -> None:
     engine.dispose()
 
 
+def form_of(url: str) -> str | None:
+    with migrate.for_migrating(url) as engine, engine.connect() as connection:
+        return connection.scalar(text("SELECT version_num FROM alembic_version"))
+
+
+def columns(url: str, table: str) -> set[str]:
+    with migrate.for_migrating(url) as engine:
+        return {column["name"] for column in inspect(engine).get_columns(table)}
+
+
 def test_an_older_file_is_copied_before_it_is_changed(tmp_path: Path) -> None:
     path = tmp_path / "new.db"
-    migrate.upgrade(f"sqlite:///{path}")
-    furnish(f"sqlite:///{path}")
-    with migrate.for_migrating(f"sqlite:///{path}") as engine:
-        with engine.begin() as connection:
-            connection.execute(text("UPDATE alembic_version SET version_num = 'older'"))
-        migrate._keep_a_copy(engine, "older")
-    copy = make_engine(f"sqlite:///{path.with_suffix('.before-older.db')}")
-    with Session(copy) as db:
-        assert db.query(Shop).count() == 1
-    copy.dispose()
+    url = f"sqlite:///{path}"
+    migrate.upgrade(url)
+    furnish(url)
+    copy = path.with_suffix(f".before-{later.head()}.db")
+    copy.write_bytes(b"what an earlier try left")
+    migrate.upgrade(url, later.scripts(tmp_path, later.rebuild("x")))
+    assert form_of(url) == "later_1"
+    assert form_of(f"sqlite:///{copy}") == later.head()
+    with sqlite3.connect(f"file:{copy}?mode=ro", uri=True) as found:
+        assert found.execute("PRAGMA quick_check").fetchone() == ("ok",)
+        assert found.execute("SELECT count(*) FROM shop").fetchone() == (1,)
+    found.close()
+    assert sorted(one.name for one in tmp_path.glob("*.part*")) == []
+
+
+def test_nothing_is_changed_where_no_copy_can_be_laid_down(tmp_path: Path) -> None:
+    url = f"sqlite:///{tmp_path / 'new.db'}"
+    migrate.upgrade(url)
+    (tmp_path / f"new.before-{later.head()}.db").mkdir()
+    with pytest.raises(migrate.MigrationError, match="Nothing was changed, for no copy"):
+        migrate.upgrade(url, later.scripts(tmp_path, later.rebuild("x")))
+    assert form_of(url) == later.head()
+    assert list(tmp_path.glob("*.part*")) == []
+
+
+def test_of_several_steps_all_are_taken_or_none(url: str, tmp_path: Path) -> None:
+    migrate.upgrade(url)
+    furnish(url)
+    before = columns(url, "build")
+    breaks = later.scripts(tmp_path, later.rebuild("x"), 'op.execute("INSERT INTO nowhere VALUES (1)")')
+    with pytest.raises(DBAPIError):
+        migrate.upgrade(url, breaks)
+    assert form_of(url) == later.head()
+    assert columns(url, "build") == before
+
+
+def test_a_step_that_would_lose_rows_is_undone(tmp_path: Path) -> None:
+    """Foreign keys are off meanwhile; what they would have caught is caught afterwards, before it is for good."""
+    url = f"sqlite:///{tmp_path / 'new.db'}"
+    migrate.upgrade(url)
+    furnish(url)
+    with pytest.raises(migrate.MigrationError, match=r"Nothing was changed: after it \d+ rows would refer"):
+        migrate.upgrade(url, later.scripts(tmp_path, 'op.execute("DELETE FROM build")'))
+    with migrate.for_migrating(url) as engine:
+        assert counts(engine)["build"] == 1
+
+
+def test_several_servers_that_start_at_once_migrate_once(url: str, tmp_path: Path) -> None:
+    """An empty database, then one to be changed: nobody stumbles over the tables of another."""
+    changed = later.scripts(tmp_path, later.rebuild("x"))
+    for scripts in (None, changed):
+        with ThreadPoolExecutor(3) as servers:
+            list(servers.map(lambda _, scripts=scripts: migrate.upgrade(url, scripts), range(3)))
+    assert form_of(url) == "later_1"
+    assert "x" in columns(url, "build")
+
+
+def test_a_database_of_a_newer_version_is_refused_by_name(url: str, tmp_path: Path) -> None:
+    migrate.upgrade(url, later.scripts(tmp_path, later.rebuild("x")))
+    with pytest.raises(migrate.MigrationError, match=r"used by a newer Benchtide .*later_1.*restore a backup"):
+        migrate.upgrade(url)
+    assert form_of(url) == "later_1"
+
+
+def test_a_file_of_another_program_is_refused(tmp_path: Path) -> None:
+    path = tmp_path / "new.db"
+    with sqlite3.connect(path) as other:
+        other.execute("CREATE TABLE recipes (name TEXT)")
+    other.close()
+    with pytest.raises(migrate.MigrationError, match="a database of something else"):
+        migrate.upgrade(f"sqlite:///{path}")
