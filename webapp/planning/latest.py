@@ -18,6 +18,7 @@ from webapp.planning.hours import Hours
 from webapp.planning.laid import Laid, clearances
 from webapp.planning.network import Pin
 from webapp.planning.openings import Openings
+from webapp.planning.planned import Span
 from webapp.planning.progress import Progress
 from webapp.planning.roster import Slot
 
@@ -150,17 +151,29 @@ class _Pass:
         while bars and start > planned:
             run = openings.run(start, node.left) if node.split else ((start, start + node.left),)
             end = run[-1][1] if run else start
-            if all(self._can_tend(bar, end) for bar in bars):
-                break
-            start -= 1
+            latest = [self._tended_by(bar, end) for bar in bars]
+            known = [one for one in latest if one is not None]
+            if len(known) < len(latest):
+                return planned
+            if min(known) == end:
+                return start
+            start = max(planned, _start_before(min(known), node, run, openings) or planned)
         return start
 
-    def _can_tend(self, bar: _Bar, end: int) -> bool:
+    def _tended_by(self, bar: _Bar, end: int) -> int | None:
+        """The latest end of the hands-on work, from one back, after which some tending falls into its span and hours."""
         first = end + (bar.at or 0)
         last = min(first + bar.within, self.start.get(bar.place, first + bar.within))
-        minutes = bar.slot.end - bar.slot.start
-        spans = self.hours.together(bar.slot.people).between(first, last + minutes)
-        return any(stop - start >= minutes for start, stop in spans)
+        begin = self.hours.together(bar.slot.people).last_begin(last, bar.slot.end - bar.slot.start)
+        return None if begin is None else end - max(0, first - begin)
+
+
+def _start_before(end: int, node: Node, run: tuple[Span, ...] | None, openings: Openings) -> int | None:
+    """The latest start of work that is laid as this run is and ends by an instant."""
+    if not run or not node.split:
+        return end - node.left if run else end
+    back = openings.run_back(end, node.left)
+    return back[0][0] if back else None
 
 
 def _split_back(minutes: int, end: int, limit: int | None, least: int, openings: Openings, planned: int) -> int:

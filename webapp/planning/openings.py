@@ -144,6 +144,17 @@ class Openings:
             index += 1
         return None
 
+    def last_begin(self, by: int, minutes: int) -> int | None:
+        """The last minute up to an instant in which work of one piece can begin, looking no further than the first look."""
+        self._reach(by)
+        index = bisect_right(self._opens, by) - 1
+        while index >= 0:
+            begin = min(by, self.close(index, by + minutes) - minutes)
+            if begin >= self._opens[index]:
+                return begin
+            index -= 1
+        return None
+
     def longest(self, start: int) -> Span | None:
         """The longest interval that begins in the 7 days from an instant, the first of equals."""
         index = self.find(start)
