@@ -261,7 +261,12 @@ class _Piece:
             step = place * self.size.steps // self.size.photos
             found = self.worked(step)
             if found is not None:
-                yield self.number * self.size.photos + place + 1, step, found[0] + timedelta(minutes=place % 3), found[2]
+                yield (
+                    self.number * self.size.photos + place + 1,
+                    step,
+                    found[0] + timedelta(minutes=place % 3),
+                    found[2],
+                )
 
     def photos(self) -> Iterator[dict[str, Any]]:
         for key, step, at, maker in self._photos():
@@ -283,7 +288,12 @@ class _Piece:
             price = Decimal(place + 3)
             yield {
                 **self.common,
-                **{"kind": kind, "name": f"{WOODS[self.number % 6]} {place}", "quantity": Decimal("12.5"), "unit": unit},
+                **{
+                    "kind": kind,
+                    "name": f"{WOODS[self.number % 6]} {place}",
+                    "quantity": Decimal("12.5"),
+                    "unit": unit,
+                },
                 **{"unit_price": price, "total_minor": int(price * 1250), "supplier": "the yard", "version": 1},
                 **{"bought_on": None if place == 7 else MONDAY - timedelta(weeks=self.age + 1), "pieces": 4},
                 **{"thickness_typed": "4/4 in", "width_typed": "6 in", "length_typed": "96 in"},
