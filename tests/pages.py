@@ -10,13 +10,13 @@ from sqlalchemy.orm import Session
 from werkzeug.routing import Rule
 
 from tests.years import Years
-from webapp.builds.models import Build, Operation, Part
+from webapp.builds.models import Operation, Part
 from webapp.costs.models import Payment
 from webapp.journal.models import Entry
 from webapp.people.models import SignIn
 from webapp.photos.models import Photo
 from webapp.products.models import Product
-from webapp.shops.models import Closed, Equipment, Extra, Maker, Rate, Reading, Room
+from webapp.shops.models import Closed, Equipment, Extra, Rate, Reading, Room
 from webapp.stock.models import Material
 
 # files to be fetched, not pages to be looked at

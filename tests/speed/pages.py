@@ -28,7 +28,8 @@ from sqlalchemy import Engine, create_engine, event, make_url, select, text
 from sqlalchemy.orm import Session
 
 from tests.pages import Page, pages
-from tests.years import NOW, Size, lay_down, signed_in
+from tests.years import lay_down, signed_in
+from tests.years_piece import NOW, Size
 from webapp.app import create_app
 from webapp.builds.models import Operation
 from webapp.db import migrate

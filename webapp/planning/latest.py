@@ -161,7 +161,7 @@ class _Pass:
         return start
 
     def _tended_by(self, bar: _Bar, end: int) -> int | None:
-        """The latest end of the hands-on work, from one back, after which some tending falls into its span and hours."""
+        """The latest end of the hands-on work, from one back, after which a tending falls into its span and hours."""
         first = end + (bar.at or 0)
         last = min(first + bar.within, self.start.get(bar.place, first + bar.within))
         begin = self.hours.together(bar.slot.people).last_begin(last, bar.slot.end - bar.slot.start)

@@ -145,7 +145,7 @@ class Openings:
         return None
 
     def last_begin(self, by: int, minutes: int) -> int | None:
-        """The last minute up to an instant in which work of one piece can begin, looking no further than the first look."""
+        """The last minute up to an instant in which work of one piece can begin, back to the first look at most."""
         self._reach(by)
         index = bisect_right(self._opens, by) - 1
         while index >= 0:
