@@ -4,6 +4,7 @@ import argparse
 import sys
 
 from webapp.commands import account, plan, serve
+from webapp.db.trouble import StartError
 from webapp.settings import SettingError
 
 COMMANDS = (serve, plan, account)
@@ -18,5 +19,5 @@ def main(arguments: list[str] | None = None) -> None:
     found = parser.parse_args(arguments)
     try:
         sys.exit(found.run(found))
-    except SettingError as error:
+    except (SettingError, StartError) as error:
         sys.exit(str(error))

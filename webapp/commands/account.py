@@ -7,8 +7,8 @@ import sys
 from sqlalchemy.orm import Session
 
 from webapp.commands import Commands
-from webapp.db import migrate
 from webapp.db.engine import make_engine
+from webapp.db.start import bring_up
 from webapp.people import actions as people
 from webapp.settings import read
 from webapp.web.clock import system
@@ -30,8 +30,7 @@ def add_account(found: argparse.Namespace) -> int:
         print(fault, file=sys.stderr)
         return 1
     settings = read()
-    settings.instance.mkdir(parents=True, exist_ok=True)
-    migrate.upgrade(settings.database)
+    bring_up(settings.database, "account", system())
     engine = make_engine(settings.database)
     with Session(engine, execution_options={"write": True}) as db:
         person = people.person_named(db, name)

@@ -10,10 +10,12 @@ from sqlalchemy.orm import Session
 
 from webapp.app import create_app
 from webapp.commands import Commands
-from webapp.db import migrate
+from webapp.db import place
 from webapp.db.engine import make_engine
+from webapp.db.start import ready
 from webapp.people.models import Person
 from webapp.settings import LOOPBACK, Settings, read
+from webapp.web.clock import system
 
 MEGABYTE = 1024 * 1024
 NO_ACCOUNT = """Benchtide was asked to listen on {}, where others can reach it, and no account has a password yet.
@@ -26,8 +28,12 @@ def add(commands: Commands) -> None:
 
 def run(_found: argparse.Namespace) -> int:
     settings = read()
-    settings.instance.mkdir(parents=True, exist_ok=True)
-    migrate.upgrade(settings.database)
+    with ready(settings.database, "serve", system()):
+        place.check_folder(settings.instance)
+        return _serve(settings)
+
+
+def _serve(settings: Settings) -> int:
     if not settings.is_local and not _has_password(settings):
         print(NO_ACCOUNT.format(settings.host), file=sys.stderr)
         return 1

@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 from tempfile import TemporaryFile
 
-from webapp.db.trouble import BUSY, DAMAGED, FULL, READ_ONLY, StartError, Trouble, trouble_of
+from webapp.db.trouble import BUSY, DAMAGED, FULL, READ_ONLY, StartError, trouble_of
 
 MOUNTS = Path("/proc/self/mountinfo")
 PATIENCE = 5.0  # seconds
@@ -25,6 +25,7 @@ WAY_OUT = (
     "SQLite loses data there. Move the folder to a disk of this computer and set BENCHTIDE_INSTANCE to it, "
     "or set DATABASE_URL to a PostgreSQL server."
 )
+OTHERWISE = "{path} cannot be opened."
 SENTENCES = {
     FULL: "The disk that {path} lies on is full. Make room on it, then start again.",
     READ_ONLY: "{path} cannot be written to: the disk, the folder or the file is read-only for this user. "
@@ -39,15 +40,23 @@ def check(database: Path) -> None:
     where = far_file_system(database.parent)
     if where:
         raise StartError(f"{database} lies on a network share or a shared folder ({where}). {WAY_OUT}")
+    check_folder(database.parent)
     try:
-        database.parent.mkdir(parents=True, exist_ok=True)
-        with TemporaryFile(dir=database.parent) as probe:
+        _open(database)
+    except sqlite3.Error as error:
+        raise _said(database, error) from error
+
+
+def check_folder(folder: Path) -> None:
+    """Make a folder where there is none, and write in it; raise StartError where that cannot be."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        with TemporaryFile(dir=folder) as probe:
             probe.write(b"x" * 4096)
             probe.flush()
             os.fsync(probe.fileno())
-        _open(database)
-    except (OSError, sqlite3.Error) as error:
-        raise _said(trouble_of(error), database, error) from error
+    except OSError as error:
+        raise _said(folder, error) from error
 
 
 def _open(database: Path) -> None:
@@ -63,9 +72,10 @@ def _open(database: Path) -> None:
         raise StartError(f"The disk that {database} lies on does not keep SQLite's log. {WAY_OUT}")
 
 
-def _said(trouble: Trouble | None, database: Path, error: Exception) -> StartError:
-    sentence = SENTENCES.get(trouble, "{path} cannot be opened.") if trouble else "{path} cannot be opened."
-    return StartError(f"{sentence.format(path=database)} ({getattr(error, 'strerror', None) or error})")
+def _said(path: Path, error: Exception) -> StartError:
+    trouble = trouble_of(error)
+    sentence = SENTENCES.get(trouble, OTHERWISE) if trouble else OTHERWISE
+    return StartError(f"{sentence.format(path=path)} ({getattr(error, 'strerror', None) or error})")
 
 
 def far_file_system(folder: Path) -> str:

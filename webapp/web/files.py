@@ -16,6 +16,8 @@ from typing import BinaryIO, Protocol
 
 from flask import current_app
 
+from webapp.db.disk import sync_file, sync_folder
+
 KEY = re.compile(r"[0-9a-f]{64}\.[a-z]+(\.[a-z]+)?(\.[a-z0-9_]+\.part)?")  # .part: left by a crash
 CHUNK = 1 << 20
 
@@ -68,7 +70,7 @@ class Folder:
                 os.utime(path)  # sweeping goes by age: a file that is wanted again is young again
             else:
                 _write(path, source)
-            _sync_folder(path.parent)
+            sync_folder(path.parent)
         except OSError as error:
             full = error.errno in {errno.ENOSPC, errno.EDQUOT}
             why = "the disk of the server is full" if full else f"the server could not write it ({error.strerror})"
@@ -99,8 +101,8 @@ class Folder:
     def _make(self, folder: Path) -> None:
         if not folder.is_dir():
             folder.mkdir(parents=True, exist_ok=True)
-            _sync_folder(folder.parent)
-            _sync_folder(folder.parent.parent)
+            sync_folder(folder.parent)
+            sync_folder(folder.parent.parent)
 
 
 def _write(path: Path, source: BinaryIO) -> None:
@@ -110,22 +112,12 @@ def _write(path: Path, source: BinaryIO) -> None:
         try:
             shutil.copyfileobj(source, file, CHUNK)
             file.flush()
-            os.fsync(file.fileno())
+            sync_file(file.fileno())
             file.close()
             part.replace(path)
         except BaseException:
             part.unlink(missing_ok=True)
             raise
-
-
-def _sync_folder(folder: Path) -> None:
-    if os.name != "posix":  # Windows has no such call and keeps its folders by itself
-        return
-    descriptor = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(descriptor)
-    finally:
-        os.close(descriptor)
 
 
 def store() -> Store:
