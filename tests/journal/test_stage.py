@@ -33,7 +33,7 @@ def test_the_end_asks_and_an_answer_of_tacky_moves_it(
     clock.forward(hours=25)
     page = owner.get("/").text
     assert "First oil: dry?" in page
-    assert "24 h were up 14:18" in page
+    assert "24 h, up at 14:18" in page
     asked = tap(owner, f"/operations/{first.id}/stage", stage="dry", answer="tacky")
     assert asked.status_code == 303
     assert "First oil: tacky. Look again when?" in owner.get(asked.location).text
