@@ -121,8 +121,7 @@ def _is_asked(asked: set[Span], one: Standing, maker_id: int | None) -> bool:
 
 def _time_left(shop: Shop, maker_id: int | None, now: datetime) -> tuple[int, datetime | None, datetime | None]:
     """Minutes until the maker's closing, when that is, and when he is in again where he is not in now."""
-    maker = next((one for one in shop.makers if one.id == maker_id), None)
-    hours, minute = open_hours(shop, maker), instants.cut(now)
+    hours, minute = open_hours(shop, now, maker_id), instants.cut(now)
     begins = hours.next_open(minute)
     closing = hours.closing_after(minute)
     if begins is None or closing is None:

@@ -6,7 +6,7 @@ from webapp.bench.moments import large
 from webapp.bench.now import bench_of
 from webapp.db.session import session
 from webapp.journal.words import SHOP_TIMES
-from webapp.shops.models import Shop
+from webapp.shops.actions import this_shop
 from webapp.web.clock import now
 from webapp.web.guard import visitor
 
@@ -18,6 +18,5 @@ room.add_app_template_filter(large)
 def show() -> str:
     """Show what ends next, what is in hand, what asks, what waits, and what could be begun."""
     who = visitor()
-    shop = session().get_one(Shop, who.shop.id)
-    bench = bench_of(session(), shop, who.maker_id, now(), is_owner=who.is_owner)
+    bench = bench_of(session(), this_shop(), who.maker_id, now(), is_owner=who.is_owner)
     return render_template("bench/show.html", bench=bench, shop_times=SHOP_TIMES)

@@ -113,8 +113,8 @@ def labour_of(db: Session, shop: Shop, now: datetime, *, build_id: int | None = 
 
 def labour_in(shop: Shop, entries: Collection[planning.Entry], now: datetime) -> Labour:
     """Return the labour that these entries tell of, by the shop's hours."""
-    hours = open_hours(shop)
     first = min((entry.at for entry in entries), default=now)
+    hours = open_hours(shop, first)
     return clocks.labour(entries, now, closings(hours, first, now + MARGIN), shop.zone)
 
 

@@ -12,7 +12,6 @@ from webapp.journal.forms import EntryForm
 from webapp.journal.models import Entry
 from webapp.journal.scene import Scene, of_builds
 from webapp.journal.verbs import MINUTE, Act
-from webapp.shops.models import Shop
 from webapp.web.clock import now
 from webapp.web.guard import mine, visitor
 from webapp.web.local_path import local_path
@@ -30,10 +29,6 @@ def act_of(form: EntryForm) -> Act:
 def way_back() -> str:
     """Return the page the form came from: the bench, unless it says otherwise."""
     return local_path(request.values.get("next"))
-
-
-def this_shop() -> Shop:
-    return session().get_one(Shop, visitor().shop.id)
 
 
 def scene_of(operation: Operation) -> Scene:

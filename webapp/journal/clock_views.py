@@ -15,6 +15,7 @@ from webapp.journal.names import names_of
 from webapp.journal.scene import Scene
 from webapp.journal.waits import has_wait
 from webapp.planning.spans import Span
+from webapp.shops.actions import this_shop
 from webapp.web.clock import now
 from webapp.web.filters import when
 from webapp.web.guard import visitor
@@ -40,7 +41,7 @@ def create_start(operation_id: int) -> ResponseReturnValue:
     scene = acts.scene_of(operation)
     if not form.validate():
         return _ask_to_start(form, operation, scene), 422
-    held, clocks = _hard(holds(scene, operation)), verbs.clocks_of(session(), acts.this_shop(), now())
+    held, clocks = _hard(holds(scene, operation)), verbs.clocks_of(session(), this_shop(), now())
     mine = clocks.of(visitor().maker_id)
     if any(span.operation == operation.id for span in mine):
         acts.say(f"{operation.name} is in hand already.")
@@ -66,7 +67,7 @@ def _hard(held: Sequence[Held]) -> list[Held]:
 
 def _ask_to_start(form: StartForm, operation: Operation, scene: Scene) -> str:
     held = _hard(holds(scene, operation))
-    clocks = verbs.clocks_of(session(), acts.this_shop(), now())
+    clocks = verbs.clocks_of(session(), this_shop(), now())
     others = [span for span in clocks.of(visitor().maker_id) if span.operation != operation.id]
     label = "Start all the same" if held else "Start"
     buttons = [(f"Pause {_listed(others)} and start", "others", PAUSE), ("Start beside it", "others", BESIDE)]

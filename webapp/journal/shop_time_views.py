@@ -9,6 +9,7 @@ from webapp.journal.forms import ShopTimeForm, StoppedForm
 from webapp.journal.models import Entry
 from webapp.journal.names import names_of
 from webapp.planning.labour import Question, answer
+from webapp.shops.actions import this_shop
 from webapp.web.clock import now
 from webapp.web.filters import when
 from webapp.web.guard import mine, visitor
@@ -30,7 +31,7 @@ def create() -> ResponseReturnValue:
         return acts.back()
     if not form.validate():
         return _ask(form), 422
-    clocks = verbs.clocks_of(session(), acts.this_shop(), now())
+    clocks = verbs.clocks_of(session(), this_shop(), now())
     running, choice, what = clocks.of(visitor().maker_id), request.form.get("others"), str(form.what.data)
     if any(span.operation is None and span.shop_time == what for span in running):
         acts.say(f"{what}: the clock runs already.")
@@ -46,7 +47,7 @@ def create() -> ResponseReturnValue:
 
 
 def _ask(form: ShopTimeForm) -> str:
-    others = verbs.clocks_of(session(), acts.this_shop(), now()).of(visitor().maker_id)
+    others = verbs.clocks_of(session(), this_shop(), now()).of(visitor().maker_id)
     listed = " and ".join(names_of(session(), others))
     buttons = [(f"Pause {listed} and start", "others", "pause"), ("Start beside it", "others", "beside")]
     return acts.ask(
@@ -100,7 +101,7 @@ def create_stopped(entry_id: str) -> ResponseReturnValue:
 
 
 def _question(begun: Entry) -> Question | None:
-    asked = verbs.clocks_of(session(), acts.this_shop(), now()).questions
+    asked = verbs.clocks_of(session(), this_shop(), now()).questions
     return next((one for one in asked if one.span.began.id == begun.id), None)
 
 

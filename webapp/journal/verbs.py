@@ -77,7 +77,7 @@ def clocks_in(shop: Shop, entries: Iterable[Any], now: datetime) -> Clocks:
     found = list(entries)
     first = min((entry.at for entry in found), default=now)
     spans = worked_spans(effective(found), now)
-    asked = labour.forgotten(spans, closings(open_hours(shop), first, now + actions.MARGIN), now, shop.zone)
+    asked = labour.forgotten(spans, closings(open_hours(shop, first), first, now + actions.MARGIN), now, shop.zone)
     forgotten = {question.span for question in asked}
     return Clocks(tuple(span for span in spans if span.end is None and span not in forgotten), asked)
 

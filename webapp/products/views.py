@@ -14,6 +14,7 @@ from webapp.products.forms import ProductForm
 from webapp.products.models import FINISH, GLUE, Figures, Product
 from webapp.products.reading import figures_of, keep_unchanged, product_form, typed_figures, typed_of
 from webapp.products.words import changes, in_short, say
+from webapp.shops.actions import this_shop
 from webapp.shops.models import Shop
 from webapp.trade.families import FAMILIES, NOTHING_KNOWN
 from webapp.web import guard, once, versions
@@ -43,7 +44,7 @@ def index() -> str:
 def show(product_id: int) -> str:
     """Show a product: what its figures say, where they come from, and what they were."""
     product = mine(Product, product_id)
-    shop = session().get_one(Shop, product.shop_id)
+    shop = this_shop()
     unit = visitor().shop.temperature_unit
     return render_template(
         "products/show.html",

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from flask import abort, current_app
+from flask import abort, current_app, g
 from flask import session as cookie
 from sqlalchemy import Select, delete, func, or_, select
 from sqlalchemy.exc import IntegrityError
@@ -104,7 +104,9 @@ def new_shop(db: Session, shop: Shop, owner: Person, at: datetime) -> Maker:
 
 def this_shop(*, lock: bool = False) -> Shop:
     """Return the shop the visitor stands in; locked, two who change its settings come one after the other."""
-    return session().get_one(Shop, visitor().shop.id, with_for_update=lock)
+    found = session().get_one(Shop, visitor().shop.id, with_for_update=lock)
+    g.this_shop = found  # a session forgets what nobody holds, and would ask for it again
+    return found
 
 
 def this_maker(key: int) -> Maker:

@@ -1,28 +1,33 @@
 """From the rows of a shop to the shop as the planner sees it."""
 
 from collections.abc import Iterable
-from datetime import datetime
+from datetime import date, datetime, timedelta
 
 from sqlalchemy import select
-from sqlalchemy.orm import object_session
+from sqlalchemy.orm import Session, object_session
 
 from webapp.planning import network
 from webapp.planning.hours import Hours
 from webapp.planning.instants import cut
-from webapp.shops.models import Maker, Opening, Reading, Room, Shop
+from webapp.shops.models import Closed, Extra, Opening, Reading, Room, Shop
+
+AROUND = timedelta(days=2)  # a day of a moment, in any zone, and the one before it
 
 
-def planning_shop(shop: Shop, *, readings_from: datetime | None = None) -> network.Shop:
+def planning_shop(shop: Shop, *, since: date | None = None, readings_from: datetime | None = None) -> network.Shop:
     """Return the shop for `planning`; makers who have left are not in it.
 
-    All readings are taken along, or those from a moment on: none holds for longer than twelve hours.
+    All days shut and extra hours are taken along, or those from a day on; all readings, or those from a moment on: none
+    holds for longer than twelve hours.
     """
+    week = _week(shop)
+    makers = (network.Maker(row.name, _hours(week.get(row.id, ())) or None) for row in shop.makers if not row.left_on)
     return network.Shop(
         time_zone=shop.time_zone,
-        hours=_hours(shop.openings),
-        closed=tuple(network.Closed(row.first_on, row.last_on, row.note) for row in shop.closed),
-        extra=tuple(network.Extra(row.on_day, row.opens, row.closes) for row in shop.extra),
-        makers=tuple(_maker(row) for row in shop.makers if row.left_on is None) or (network.Maker("nobody"),),
+        hours=_hours(week.get(None, ())),
+        closed=_closed(shop, since),
+        extra=_extra(shop, since),
+        makers=tuple(makers) or (network.Maker("nobody"),),
         least_minutes=shop.least_minutes,
         equipment=tuple(network.Equipment(row.name, row.count) for row in shop.equipment),
         rooms=tuple(_room(row) for row in shop.rooms),
@@ -37,29 +42,56 @@ def planning_shop(shop: Shop, *, readings_from: datetime | None = None) -> netwo
     )
 
 
-def open_hours(shop: Shop, maker: Maker | None = None) -> Hours:
-    """Return the hours of a shop, or of a maker who has some of his own, for pages that ask nothing else."""
-    own = maker.openings if maker is not None else []
+def open_hours(shop: Shop, since: datetime, maker_id: int | None = None) -> Hours:
+    """Return the hours of a shop, or of a maker who has some of his own, for pages that ask nothing else.
+
+    Of days shut and extra hours those are in it that matter from a moment on.
+    """
+    week, first = _week(shop), since.date() - AROUND
     return Hours(
         network.Shop(
             time_zone=shop.time_zone,
-            hours=_hours(own or shop.openings),
-            closed=tuple(network.Closed(row.first_on, row.last_on) for row in shop.closed),
-            extra=tuple(network.Extra(row.on_day, row.opens, row.closes) for row in shop.extra),
+            hours=_hours(week.get(maker_id) or week.get(None) or ()),
+            closed=_closed(shop, first),
+            extra=_extra(shop, first),
         )
     )
 
 
-def _hours(rows: Iterable[Opening]) -> tuple[network.Opening, ...]:
+def _closed(shop: Shop, since: date | None) -> tuple[network.Closed, ...]:
+    wanted = select(Closed.first_on, Closed.last_on, Closed.note).where(Closed.shop_id == shop.id)
+    wanted = wanted if since is None else wanted.where(Closed.last_on >= since)
+    return tuple(network.Closed(*row) for row in _db(shop).execute(wanted.order_by(Closed.first_on, Closed.id)))
+
+
+def _extra(shop: Shop, since: date | None) -> tuple[network.Extra, ...]:
+    wanted = select(Extra.on_day, Extra.opens, Extra.closes).where(Extra.shop_id == shop.id)
+    wanted = wanted if since is None else wanted.where(Extra.on_day >= since)
+    return tuple(network.Extra(*row) for row in _db(shop).execute(wanted.order_by(Extra.on_day, Extra.opens)))
+
+
+def _db(shop: Shop) -> Session:
+    found = object_session(shop)
+    assert found is not None
+    return found
+
+
+def _week(shop: Shop) -> dict[int | None, list[tuple[int, int, int]]]:
+    """Return (weekday, opens, closes) of those makers who have hours of their own, by id, and of the shop, by None."""
+    columns = (Opening.maker_id, Opening.weekday, Opening.opens, Opening.closes)
+    found: dict[int | None, list[tuple[int, int, int]]] = {}
+    wanted = select(*columns).where(Opening.shop_id == shop.id).order_by(Opening.weekday, Opening.opens)
+    for maker_id, *hours in _db(shop).execute(wanted):
+        found.setdefault(maker_id, []).append((hours[0], hours[1], hours[2]))
+    return found
+
+
+def _hours(rows: Iterable[tuple[int, int, int]]) -> tuple[network.Opening, ...]:
     """Rows of one weekday each, put together where several days have the same hours."""
     days: dict[tuple[int, int], list[int]] = {}
-    for row in rows:
-        days.setdefault((row.opens, row.closes), []).append(row.weekday)
+    for weekday, opens, closes in rows:
+        days.setdefault((opens, closes), []).append(weekday)
     return tuple(network.Opening(tuple(sorted(found)), *hours) for hours, found in days.items())
-
-
-def _maker(row: Maker) -> network.Maker:
-    return network.Maker(row.name, _hours(row.openings) or None)
 
 
 def _room(row: Room) -> network.Room:
@@ -69,13 +101,12 @@ def _room(row: Room) -> network.Room:
 
 
 def _readings(shop: Shop, since: datetime | None) -> tuple[network.Reading, ...]:
-    db = object_session(shop)
-    assert db is not None
-    wanted = select(Reading).where(Reading.shop_id == shop.id).order_by(Reading.at, Reading.id)
+    columns = (Reading.at, Reading.temperature, Reading.humidity, Reading.room_id, Reading.counts)
+    wanted = select(*columns).where(Reading.shop_id == shop.id).order_by(Reading.at, Reading.id)
     if since is not None:
         wanted = wanted.where(Reading.at >= since)
     rooms = {row.id: row.name for row in shop.rooms}
     return tuple(
-        network.Reading(cut(row.at), row.temperature, row.humidity, rooms.get(row.room_id or 0), row.counts)
-        for row in db.scalars(wanted)
+        network.Reading(cut(at), temperature, humidity, rooms.get(room_id or 0), counts)
+        for at, temperature, humidity, room_id, counts in _db(shop).execute(wanted)
     )

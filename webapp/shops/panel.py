@@ -8,9 +8,8 @@ from flask import render_template
 from webapp.db.session import session
 from webapp.planning.hours import Hours
 from webapp.planning.instants import DAY, cut, moment
-from webapp.shops.actions import reading_now, shops_of
+from webapp.shops.actions import reading_now, shops_of, this_shop
 from webapp.shops.document import open_hours
-from webapp.shops.models import Shop
 from webapp.web.clock import now
 from webapp.web.filters import when
 from webapp.web.guard import visitor
@@ -18,10 +17,10 @@ from webapp.web.guard import visitor
 
 def head_panel(_subject: Any) -> str:
     """Return what stands after the clock in the top line of every page."""
-    shop = session().get_one(Shop, visitor().shop.id)
+    shop = this_shop()
     return render_template(
         "shops/_head.html",
-        hours=hours_now(open_hours(shop), now()),
+        hours=hours_now(open_hours(shop, now()), now()),
         reading=reading_now(session(), shop.id, now()),
     )
 
