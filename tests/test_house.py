@@ -21,6 +21,7 @@ ROOMS = [
     "days",
     "bench",
     "lookback",
+    "backups",
     "invented",
 ]
 PURE = {"trade": {"webapp.trade"}, "planning": {"webapp.trade", "webapp.planning"}}

@@ -1,5 +1,6 @@
 """Every table of every room, for migrations and tests."""
 
+from webapp.backups import models as backups
 from webapp.builds import models as builds
 from webapp.costs import models as costs
 from webapp.db import receipt
@@ -11,5 +12,5 @@ from webapp.products import models as products
 from webapp.shops import models as shops
 from webapp.stock import models as stock
 
-ROOMS = (people, shops, products, builds, journal, photos, stock, costs, receipt)
+ROOMS = (people, shops, products, builds, journal, photos, stock, costs, receipt, backups)
 metadata = Base.metadata
