@@ -10,6 +10,8 @@ const asking = [];
 let busy = false;
 let sent = 0;
 
+class Trouble extends Error {} // of the server: the files are still here, and may be sent again
+
 function say(text) {
   status.hidden = false;
   status.textContent = text;
@@ -35,6 +37,7 @@ function letter(file) {
 async function send(file) {
   const response = await fetch(location.href, { method: "POST", body: letter(file), headers: { Accept: "application/json" } });
   if (response.status === 413) return { stored: 0, asking: [], problems: [], refused: [{ name: file.name, says: (await response.json()).says }] };
+  if (response.status === 503 || response.status === 507) throw new Trouble((await response.json()).says);
   if (!response.ok || !response.headers.get("Content-Type")?.startsWith("application/json")) throw new Error("page");
   return response.json();
 }
@@ -89,7 +92,8 @@ form.addEventListener("submit", async (event) => {
   try {
     leave(await sendAll([...input.files]));
   } catch (error) {
-    if (error instanceof TypeError) say(`No connection. ${sent} stored so far. Tap again to send the rest.`);
+    if (error instanceof Trouble) say(`${error.message} ${sent} stored so far. Tap again to send the rest.`);
+    else if (error instanceof TypeError) say(`No connection. ${sent} stored so far. Tap again to send the rest.`);
     else form.submit(); // the page that comes back says what is wrong and keeps what was typed
   } finally {
     busy = false;

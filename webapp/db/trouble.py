@@ -23,31 +23,28 @@ class Trouble:
     title: str
     happened: str
     way_out: str
-    retry: int
-
-    @property
-    def says(self) -> str:
-        return f"{self.happened} {self.way_out}"
+    retry: int  # seconds
+    saved: str = "Nothing of this was saved."
 
 
 FULL = Trouble(
     507,
     "The disk is full",
-    "The disk of the server is full, so nothing of this was saved.",
+    "The disk of the server is full.",
     "Make room on it, then try again. What was saved before is safe.",
     MINUTE,
 )
 READ_ONLY = Trouble(
     503,
     "The disk cannot be written to",
-    "The server may only read its disk or its database, so nothing of this was saved.",
+    "The server can only read its disk or its database.",
     "Look after the disk and the rights of the instance folder, then start the server again.",
     MINUTE,
 )
 BUSY = Trouble(
     503,
     "The database is busy",
-    "Something else kept the database busy for too long, so nothing of this was saved.",
+    "Something else kept the database busy for too long.",
     "Wait a moment, then try again.",
     SOON,
 )
@@ -55,15 +52,24 @@ GONE = Trouble(
     503,
     "The database does not answer",
     "The database server does not answer.",
-    "Wait a moment, then try again; if it stays so, look whether the database server runs.",
+    "Wait a moment, then try again. If it stays so, look whether the database server runs.",
     SOON,
+    "Whether this was saved is not known; sent once more it is saved once.",
 )
 DAMAGED = Trouble(
     503,
     "The database cannot be read",
-    "The database file cannot be read, or the disk fails.",
+    "The database cannot be read, or the disk fails.",
     "Stop the server, keep a copy of the instance folder, and restore the last backup.",
     MINUTE,
+    "It is not known what of this was saved.",
+)
+CLASH = Trouble(
+    409,
+    "At the same moment",
+    "Somebody saved something at the same moment that does not go together with this.",
+    "",
+    SOON,
 )
 
 SQLITE = {
@@ -84,6 +90,7 @@ POSTGRES = {
     "57P": GONE,  # shut down, crashed, starting up
     "53300": BUSY,  # too many connections
     "53100": FULL,  # disk full
+    "40": CLASH,  # a deadlock, or two that cannot both be right
     "55P03": BUSY,  # a lock was not to be had in time
     "57014": BUSY,  # took too long
     "25006": READ_ONLY,  # a standby, or told to only read

@@ -7,11 +7,12 @@ from zoneinfo import ZoneInfo
 from flask import abort, current_app, g
 from flask import session as cookie
 from sqlalchemy import Select, delete, func, or_, select
-from sqlalchemy.exc import IntegrityError
+from sqlalchemy.exc import DBAPIError, IntegrityError
 from sqlalchemy.orm import Session
 
 from webapp.db.base import Base
 from webapp.db.session import session, sessions
+from webapp.db.trouble import trouble_of
 from webapp.people import actions as people
 from webapp.people.models import Person, SignIn
 from webapp.shops.models import OWNER, Maker, Opening, Reading, Room, Shop
@@ -26,19 +27,25 @@ def identify() -> Visitor | None:
     """Return who is asking, from the cookie; on the server's own computer the only owner needs none."""
     with sessions().read() as db:
         found = people.current(db, now())
-        if found and found.seen_at > now() - people.SEEN_AGAIN:
-            return _visitor(db, found)
-        owner = None if found else (people.sole_owner_here(db) if people.is_on_this_computer() else None)
-    if found is None and owner is None:
+        if found:
+            who = _visitor(db, found)
+            return who if found.seen_at > now() - people.SEEN_AGAIN else _seen(found.id, who)
+        owner = people.sole_owner_here(db) if people.is_on_this_computer() else None
+    if owner is None:
         return None
     with sessions().write() as db, db.begin():
-        if found:
-            found = db.get_one(SignIn, found.id)
-            found.seen_at = now()
-        else:
-            assert owner is not None
-            found = people.begin(db, db.get_one(Person, owner.id), now())
-        return _visitor(db, found)
+        return _visitor(db, people.begin(db, db.get_one(Person, owner.id), now()))
+
+
+def _seen(sign_in: int, who: Visitor) -> Visitor:
+    """Note that somebody is here again. A disk that cannot be written to is no reason to show them nothing."""
+    try:
+        with sessions().write() as db, db.begin():
+            db.get_one(SignIn, sign_in).seen_at = now()
+    except DBAPIError as error:
+        if trouble_of(error) is None:
+            raise
+    return who
 
 
 def _visitor(db: Session, sign_in: SignIn) -> Visitor:

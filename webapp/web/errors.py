@@ -1,14 +1,20 @@
 """Pages for what goes wrong: what happened, what to do, a way back."""
 
+import logging
+
 from flask import Flask, Response, g, jsonify, make_response, redirect, render_template, request
 from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError
-from sqlalchemy.exc import IntegrityError
+from sqlalchemy.exc import DBAPIError, IntegrityError
+from sqlalchemy.exc import TimeoutError as PoolTimeoutError
 from sqlalchemy.orm.exc import StaleDataError
 from werkzeug.exceptions import HTTPException, SecurityError
 
-from webapp.db.session import session
+from webapp.db.session import SAFE, session
+from webapp.db.trouble import Trouble, trouble_of
 from webapp.web import once, resend
+
+log = logging.getLogger(__name__)
 
 TEXTS = {
     400: ("That could not be read", "Something in the address or the form was not as expected. Go back and try again."),
@@ -30,6 +36,8 @@ def init_app(app: Flask) -> None:
     app.register_error_handler(IntegrityError, _clash)
     app.register_error_handler(StaleDataError, _changed_meanwhile)
     app.register_error_handler(HTTPException, _page)
+    for kind in (DBAPIError, PoolTimeoutError, OSError):
+        app.register_error_handler(kind, _trouble)
 
 
 def _token_gone(_error: Exception) -> ResponseReturnValue:
@@ -49,6 +57,34 @@ def _clash(error: IntegrityError) -> ResponseReturnValue:
 def _changed_meanwhile(_error: StaleDataError) -> ResponseReturnValue:
     session().rollback()
     return resend.again("Somebody changed the same thing at the same moment.", 409)
+
+
+def _trouble(error: Exception) -> ResponseReturnValue:
+    """Say what is wrong with the disk or the database; a fault of our own goes on to be one."""
+    found = trouble_of(error)
+    if found is None:
+        raise error
+    log.error("%s %s (%s %s: %s)", found.happened, found.way_out, request.method, request.path, _cause(error))
+    g.visitor = None  # the page that says so must not ask the database who is there
+    answer = make_response(_in_trouble(found))
+    answer.headers["Retry-After"] = str(found.retry)
+    return answer
+
+
+def _cause(error: Exception) -> object:
+    """Return what the database or the system said, without the words of a maker that were to be stored."""
+    return (error.orig if isinstance(error, DBAPIError) else None) or error
+
+
+def _in_trouble(found: Trouble) -> ResponseReturnValue:
+    words = (found.happened, "" if request.method in SAFE else found.saved, found.way_out)
+    says = " ".join(word for word in words if word)
+    if request.accept_mimetypes.best == "application/json":
+        return jsonify(error=found.title, says=says), found.status
+    if request.method not in SAFE:
+        return resend.again(says, found.status)
+    page = render_template("errors/page.html", title=found.title, text=says, again=request.full_path.rstrip("?"))
+    return page, found.status
 
 
 def _page(error: HTTPException) -> ResponseReturnValue:
