@@ -100,6 +100,7 @@ def _photo(stand: Stand, build: Build, operation: Operation | None, taken: Taken
         operation_id=operation.id if operation else None,
         maker_id=stand.owner.id,
         sha256=stored.sha256,
+        shown_sha256=stored.shown_sha256,
         sent_name=stored.sent_name,
         width=stored.width,
         height=stored.height,

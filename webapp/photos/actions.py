@@ -63,6 +63,7 @@ def _new(one: Received, now: datetime, **place: Any) -> Photo:
     at, asks = moments.placed(one.taken_at, now)
     return Photo(
         sha256=one.sha256,
+        shown_sha256=one.shown_sha256,
         sent_name=one.sent_name,
         width=one.width,
         height=one.height,

@@ -15,6 +15,7 @@ from webapp.web.files import Store, StoreError, name_of
 from webapp.web.forms import tidy
 
 LONGEST_NAME = 200
+LARGE = "large"
 
 
 @dataclass(frozen=True)
@@ -22,6 +23,7 @@ class Received:
     """A picture whose files are stored."""
 
     sha256: str
+    shown_sha256: str
     sent_name: str
     width: int
     height: int
@@ -63,4 +65,10 @@ def receive(file: BinaryIO, name: str, store: Store, zone: tzinfo) -> Received:
     store.put(original(sha256), file)
     for size, content in picture.sizes.items():
         store.put(key(sha256, size), BytesIO(content))
-    return Received(sha256, name, picture.width, picture.height, picture.taken_at(zone))
+    return Received(sha256, shown(sha256, store), name, picture.width, picture.height, picture.taken_at(zone))
+
+
+def shown(sha256: str, store: Store) -> str:
+    """Return the hash of the large picture as it is served; raises FileNotFoundError where it is gone."""
+    with store.open(key(sha256, LARGE)) as file:
+        return name_of(BytesIO(file.read()))

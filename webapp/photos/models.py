@@ -24,6 +24,7 @@ class Photo(Base):
     operation_id: Mapped[int | None] = mapped_column(ForeignKey("operation.id", ondelete="SET NULL"), index=True)
     maker_id: Mapped[int | None] = mapped_column(ForeignKey("maker.id", ondelete="SET NULL"))
     sha256: Mapped[str] = mapped_column(index=True)
+    shown_sha256: Mapped[str | None]  # of the large picture as it is served; none: a row from before it was noted
     sent_name: Mapped[str]
     width: Mapped[int]
     height: Mapped[int]
