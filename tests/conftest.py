@@ -130,11 +130,22 @@ def engine(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Engine]:
         found = make_engine(f"sqlite:///{path}")
     else:
         found = make_engine(request.getfixturevalue("postgres_server").url)
-        with found.begin() as connection:
-            names = ", ".join(f'"{table.name}"' for table in metadata.sorted_tables)
-            connection.execute(text(f"TRUNCATE {names} RESTART IDENTITY CASCADE"))
+        _empty(found)
     yield found
     found.dispose()
+
+
+def _empty(engine: Engine) -> None:
+    """Empty every table. TRUNCATE makes new files for each table and takes twenty times as long for these few rows."""
+    tables = metadata.sorted_tables
+    filled = " UNION ALL ".join(f"SELECT '{one.name}' WHERE EXISTS (SELECT 1 FROM \"{one.name}\")" for one in tables)
+    numbered = [one.name for one in tables if one.autoincrement_column is not None]
+    first = ", ".join(f"setval(pg_get_serial_sequence('{name}', 'id'), 1, false)" for name in numbered)
+    with engine.begin() as connection:
+        connection.execute(text("SET LOCAL session_replication_role = replica"))  # in any order, keys unchecked
+        for name in connection.scalars(text(filled)).all():
+            connection.execute(text(f'DELETE FROM "{name}"'))
+        connection.execute(text(f"SELECT {first}"))
 
 
 @pytest.fixture

@@ -16,6 +16,8 @@ from webapp.db.base import Base
 from webapp.shops.models import Rate, Shop
 from webapp.stock.models import Material
 
+pytestmark = pytest.mark.parametrize("engine", ["sqlite"], indirect=True)  # the forms read alike on both
+
 REFUSED = ["1.234,56", "1e3", "1E-2", "NaN", "Infinity", "-inf", "-0", "-1", "１２", "1٫5", "1,234", "0x10", "1_000"]
 
 
