@@ -3,7 +3,7 @@
 from datetime import date, datetime
 from typing import Any
 
-from sqlalchemy import BigInteger, CheckConstraint, ForeignKey, UniqueConstraint
+from sqlalchemy import BigInteger, CheckConstraint, ForeignKey, Index, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column, relationship, validates
 
 from webapp.db.base import Base
@@ -19,15 +19,16 @@ PAST = ("delivered", "aftercare", "closed")  # what Look back shows
 
 class Build(Base):
     __tablename__ = "build"
+    __table_args__ = (Index("ix_build_shop_id_status", "shop_id", "status"),)
 
     id: Mapped[int] = mapped_column(primary_key=True)
-    shop_id: Mapped[int] = shop_key()
+    shop_id: Mapped[int] = mapped_column(ForeignKey("shop.id", ondelete="CASCADE"))
     name: Mapped[str]
     client: Mapped[str] = mapped_column(default="")
     contact: Mapped[str] = mapped_column(default="")
     wood: Mapped[str] = mapped_column(default="")
     note: Mapped[str] = mapped_column(default="")
-    status: Mapped[str] = mapped_column(default="enquiry", index=True)
+    status: Mapped[str] = mapped_column(default="enquiry")
     due_on: Mapped[date | None]
     not_before: Mapped[date | None]
     weight: Mapped[int] = mapped_column(default=1)

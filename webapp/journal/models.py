@@ -3,21 +3,27 @@
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import ForeignKey, Index
+from sqlalchemy import ForeignKey, Index, text
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from webapp.builds.models import Build, Operation
 from webapp.db.base import Base
 from webapp.shops.models import Maker
 
+MENDS = text("corrects IS NOT NULL")
+
 
 class Entry(Base):
     __tablename__ = "entry"
-    __table_args__ = (Index("ix_entry_shop_id_at", "shop_id", "at"),)
+    __table_args__ = (
+        Index("ix_entry_shop_id_at", "shop_id", "at", "arrived_at"),
+        Index("ix_entry_build_id_at", "build_id", "at", "arrived_at"),
+        Index("ix_entry_mended", "shop_id", "arrived_at", sqlite_where=MENDS, postgresql_where=MENDS),
+    )
 
     id: Mapped[str] = mapped_column(primary_key=True)
     shop_id: Mapped[int] = mapped_column(ForeignKey("shop.id", ondelete="CASCADE"))
-    build_id: Mapped[int | None] = mapped_column(ForeignKey("build.id", ondelete="CASCADE"), index=True)
+    build_id: Mapped[int | None] = mapped_column(ForeignKey("build.id", ondelete="CASCADE"))
     operation_id: Mapped[int | None] = mapped_column(ForeignKey("operation.id", ondelete="CASCADE"), index=True)
     maker_id: Mapped[int | None] = mapped_column(ForeignKey("maker.id", ondelete="SET NULL"), index=True)
     kind: Mapped[str]

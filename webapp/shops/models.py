@@ -3,7 +3,7 @@
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import BigInteger, CheckConstraint, ForeignKey, UniqueConstraint
+from sqlalchemy import BigInteger, CheckConstraint, ForeignKey, Index, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from webapp.db.base import Base
@@ -164,11 +164,12 @@ class Reading(Base):
     """Temperature and humidity measured at a time and place."""
 
     __tablename__ = "reading"
+    __table_args__ = (Index("ix_reading_shop_id_at", "shop_id", "at"),)
 
     id: Mapped[int] = mapped_column(primary_key=True)
-    shop_id: Mapped[int] = shop_key()
+    shop_id: Mapped[int] = mapped_column(ForeignKey("shop.id", ondelete="CASCADE"))
     room_id: Mapped[int | None] = mapped_column(ForeignKey("room.id", ondelete="CASCADE"))
-    at: Mapped[datetime] = mapped_column(index=True)
+    at: Mapped[datetime]
     temperature: Mapped[float | None]
     unit: Mapped[str] = mapped_column(default="C")  # as it was entered; the figure itself is °C
     humidity: Mapped[float | None]
