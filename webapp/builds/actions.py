@@ -13,6 +13,11 @@ from webapp.products.models import Product
 OWN_TABLES = {"operation", "part", "link", "hold"}
 
 
+def lock(db: Session, build_id: int) -> None:
+    """Let those who change what the operations of a build wait for come one after the other."""
+    db.execute(select(Build.id).where(Build.id == build_id).with_for_update(key_share=True))
+
+
 def load_operations(db: Session, builds: Sequence[Build]) -> None:
     """Read the operations of builds with what they wait for, hold and use: few queries, however many builds."""
     found = db.scalars(

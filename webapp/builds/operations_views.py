@@ -3,7 +3,7 @@
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
-from webapp.builds.actions import has_record, load_operations, set_order
+from webapp.builds.actions import has_record, load_operations, lock, set_order
 from webapp.builds.keys import key_for
 from webapp.builds.models import Build, Operation
 from webapp.builds.operations_check import check
@@ -33,6 +33,7 @@ def new(build_id: int) -> str:
 def create(build_id: int) -> ResponseReturnValue:
     """Add an operation at the end of its group."""
     build = guard.mine(Build, build_id)
+    lock(session(), build.id)
     offered = _offers(build)
     form = OperationForm(request.form)
     put_into(form, offered)
@@ -90,7 +91,7 @@ def edit(operation_id: int) -> str:
 @part.post("/operations/<int:operation_id>/edit")
 def update(operation_id: int) -> ResponseReturnValue:
     """Keep what was changed, unless somebody changed the operation meanwhile."""
-    operation = guard.mine(Operation, operation_id)
+    operation = _locked(operation_id)
     offered = _offers(operation.build, operation)
     saved = _saved(offered, operation)
     form = OperationForm(request.form)
@@ -105,6 +106,13 @@ def update(operation_id: int) -> ResponseReturnValue:
         set_order(session(), placed(operation.build.operations, operation, None))
     session().commit()
     return redirect(_place_on_page(operation), 303)
+
+
+def _locked(operation_id: int) -> Operation:
+    """Return an operation as it stands once nobody else changes the operations of its build."""
+    lock(session(), guard.mine(Operation, operation_id).build_id)
+    session().expire_all()
+    return guard.mine(Operation, operation_id)
 
 
 def _saved(offered: Offers, operation: Operation) -> OperationForm:
@@ -139,7 +147,7 @@ def confirm_delete(operation_id: int) -> str:
 @part.post("/operations/<int:operation_id>/delete")
 def delete(operation_id: int) -> ResponseReturnValue:
     """Delete an operation that nothing waits for and on which no record hangs."""
-    operation = guard.mine(Operation, operation_id)
+    operation = _locked(operation_id)
     load_operations(session(), [operation.build])
     if has_record(session(), operation) or waiting_for(operation, operation.build.operations):
         return _delete(operation), 409

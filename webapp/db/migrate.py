@@ -15,11 +15,11 @@ from sqlalchemy import Connection, Engine, inspect, text
 from webapp.db.disk import sync_folder, sync_path
 from webapp.db.engine import make_engine
 from webapp.db.instance import database_file
+from webapp.db.locks import MIGRATING
 from webapp.db.trouble import StartError
 from webapp.settings import asset_dir
 
 PATIENCE_MS = 60_000  # a second server waits for the first to be through
-LOCK = 20_261_125  # a number of our own, among all that may be locked on a database server
 
 
 class MigrationError(StartError):
@@ -89,7 +89,7 @@ def _come_alone(connection: Connection) -> None:
     """Wait until no other server migrates. On SQLite the transaction has seen to that by beginning."""
     if connection.dialect.name == "postgresql":
         connection.execute(text("SET LOCAL lock_timeout = 0"))
-        connection.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": LOCK})
+        connection.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": MIGRATING})
 
 
 def _keep_a_copy(connection: Connection) -> None:

@@ -71,7 +71,7 @@ def _owner() -> Person | None:
     """Return who the shop will belong to, locked; none when somebody else came first."""
     if g.visitor is not None:
         return session().get_one(Person, g.visitor.person_id, with_for_update=True)
-    if people.is_anybody(session()):
+    if not people.comes_first(session()):
         return None
     person = people.add_person(session(), FIRST_NAME, None, now())
     people.begin(session(), person, now())

@@ -13,6 +13,7 @@ from sqlalchemy.orm import Session
 from werkzeug.security import check_password_hash, generate_password_hash
 
 from webapp.db.folding import fold
+from webapp.db.locks import FIRST_ACCOUNT, come_alone
 from webapp.db.session import sessions
 from webapp.people import brake
 from webapp.people.models import Person, SignIn
@@ -57,6 +58,12 @@ def person_named(db: Session, name: str) -> Person | None:
 def is_anybody(db: Session) -> bool:
     """Return whether there is any account on this server."""
     return db.scalar(select(Person.id).limit(1)) is not None
+
+
+def comes_first(db: Session) -> bool:
+    """Return whether nobody has an account yet, to one visitor at a time: the next is told when this one is through."""
+    come_alone(db, FIRST_ACCOUNT)
+    return not is_anybody(db)
 
 
 def rename(db: Session, person: Person, name: str) -> bool:

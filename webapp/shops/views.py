@@ -88,6 +88,8 @@ def create() -> ResponseReturnValue:
     """Begin a shop; on its own computer the very first visitor becomes its owner without a password."""
     if not _may_start():
         abort(403)
+    if g.visitor is None and not people.comes_first(session()):
+        return redirect(once.answered() or abort(403), 303)
     form = StartForm(request.form)
     person = _starter(form) if form.validate() else None
     if person is None:
