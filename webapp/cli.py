@@ -3,11 +3,11 @@
 import argparse
 import sys
 
-from webapp.commands import account, plan, serve
+from webapp.commands import account, backup, plan, restore, serve, sweep
 from webapp.db.trouble import StartError
 from webapp.settings import SettingError
 
-COMMANDS = (serve, plan, account)
+COMMANDS = (serve, plan, account, backup, restore, sweep)
 
 
 def main(arguments: list[str] | None = None) -> None:

@@ -1,6 +1,6 @@
 """Making a backup, noting that it was made, who may make one, and how old the last one is."""
 
-import errno
+import sqlite3
 from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
@@ -8,6 +8,7 @@ from tempfile import NamedTemporaryFile
 from typing import IO
 
 from sqlalchemy import Engine, exists, select
+from sqlalchemy.exc import DBAPIError
 from sqlalchemy.orm import Session
 
 from webapp.backups.layout import ArchiveError
@@ -17,10 +18,9 @@ from webapp.backups.scratch import forgotten
 from webapp.backups.snapshot import BackupError
 from webapp.backups.writing import Report, compose
 from webapp.db.disk import sync_folder
+from webapp.db.trouble import trouble_of
 from webapp.shops.models import OWNER, Maker, Shop
 from webapp.web.files import Store
-
-FULL = {errno.ENOSPC, errno.EDQUOT}
 
 
 def write(engine: Engine, store: Store, path: Path, now: datetime, *, folder: Path, replace: bool = False) -> Report:
@@ -43,9 +43,10 @@ def write(engine: Engine, store: Store, path: Path, now: datetime, *, folder: Pa
                 Path(file.name).unlink(missing_ok=True)
                 raise
         sync_folder(path.parent)
-    except OSError as error:
-        why = "the disk is full" if error.errno in FULL else f"{error.strerror or error}"
-        raise BackupError(f"No backup was made: {why}.") from error
+    except (OSError, DBAPIError, sqlite3.Error) as error:
+        trouble = trouble_of(error)
+        why = f"{trouble.happened} {trouble.way_out}" if trouble else str(error)
+        raise BackupError(f"No backup was made. {why}") from error
     except ArchiveError as error:
         raise BackupError(f"No backup was made, for what was written could not be read back: {error}") from error
     return report

@@ -43,6 +43,8 @@ from webapp.tables import metadata
 from webapp.web.files import Store
 
 AT_ONCE = 500
+OTHERS = """SELECT count(*) FROM pg_stat_activity
+    WHERE datname = current_database() AND pid <> pg_backend_pid() AND backend_type = 'client backend'"""
 
 
 class RestoreError(StartError):
@@ -101,30 +103,34 @@ def put_in_place(
     found: Checked, engine: Engine, store: Store, now: datetime, *, folder: Path, keep: Path | None = None
 ) -> Restored:
     """Replace what stands in a database and its store; see `restore`."""
-    if not _is_ready(engine):
-        raise RestoreError("The database does not have the tables of this version. Start Benchtide once.")
-    kept = write(engine, store, keep, now, folder=folder) if keep is not None and not is_empty(engine) else None
-    for one in listed(found.archive, found.manifest):
-        if not one.is_missing:
-            _put(found, one, store)
-    source = make_engine(f"sqlite:///{found.database}", foreign_keys=False)
     try:
-        _replace(engine, source, now)
+        if not _is_ready(engine):
+            raise RestoreError("The database does not have the tables of this version. Start Benchtide once.")
+        kept = write(engine, store, keep, now, folder=folder) if keep is not None and not is_empty(engine) else None
+        for one in listed(found.archive, found.manifest):
+            if not one.is_missing:
+                _put(found, one, store)
+        _replace(engine, found.database, now)
     except DBAPIError as error:
         trouble = trouble_of(error)
         why = f"{trouble.happened} {trouble.way_out}" if trouble else f"The database says: {str(error.orig).strip()}"
         raise RestoreError(f"Nothing was restored, and all is as it was. {why}") from error
-    finally:
-        source.dispose()
-    manifest = found.manifest
-    return Restored(
-        manifest.version, manifest.begun, manifest.row_count, found.photo_count, found.missing + found.damaged, kept
-    )
+    said = found.manifest
+    lacking = found.missing + found.damaged
+    return Restored(said.version, said.begun, said.row_count, found.photo_count, lacking, kept)
 
 
 def _is_ready(engine: Engine) -> bool:
     with engine.connect() as connection:
         return MigrationContext.configure(connection).get_current_revision() == blank.newest()
+
+
+def others(engine: Engine) -> int:
+    """Return how many others are connected to a database server; a SQLite file is held by whoever serves it."""
+    if engine.dialect.name != "postgresql":
+        return 0
+    with engine.connect() as connection:
+        return int(connection.scalar(text(OTHERS)) or 0)
 
 
 def is_empty(engine: Engine) -> bool:
@@ -149,16 +155,20 @@ def _hash(store: Store, name: str) -> str:
     return counted.sha256
 
 
-def _replace(engine: Engine, source: Engine, now: datetime) -> None:
-    with source.connect() as old, engine.execution_options(write=True).begin() as new:
-        _come_alone(new)
-        for table in reversed(metadata.sorted_tables):
-            new.execute(delete(table))
-        for table in metadata.sorted_tables:
-            _copy(old, new, table)
-            _go_on_counting(new, table)
-        # who was shut out after the backup was made must not be in again; everybody signs in anew
-        new.execute(update(SignIn).where(SignIn.ended_at.is_(None)).values(ended_at=now))
+def _replace(engine: Engine, database: Path, now: datetime) -> None:
+    source = make_engine(f"sqlite:///{database}", foreign_keys=False)
+    try:
+        with source.connect() as old, engine.execution_options(write=True).begin() as new:
+            _come_alone(new)
+            for table in reversed(metadata.sorted_tables):
+                new.execute(delete(table))
+            for table in metadata.sorted_tables:
+                _copy(old, new, table)
+                _go_on_counting(new, table)
+            # who was shut out after the backup was made must not be in again; everybody signs in anew
+            new.execute(update(SignIn).where(SignIn.ended_at.is_(None)).values(ended_at=now))
+    finally:
+        source.dispose()
 
 
 def _come_alone(connection: Connection) -> None:

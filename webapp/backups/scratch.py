@@ -16,8 +16,7 @@ def scratch(folder: Path, now: datetime) -> Iterator[Path]:
     """Yield a folder within a folder, for nobody else to read."""
     is_new = not folder.exists()
     folder.mkdir(parents=True, exist_ok=True)
-    for path in left(folder, now):
-        shutil.rmtree(path, ignore_errors=True)
+    sweep(folder, now)
     try:
         with TemporaryDirectory(prefix=PREFIX, dir=folder, ignore_cleanup_errors=True) as name:
             yield Path(name)
@@ -27,9 +26,12 @@ def scratch(folder: Path, now: datetime) -> Iterator[Path]:
                 folder.rmdir()
 
 
-def left(folder: Path, now: datetime) -> list[Path]:
-    """Return what a crash left behind."""
-    return [path for path in sorted(folder.glob(f"{PREFIX}*")) if path.is_dir() and forgotten(path, now)]
+def sweep(folder: Path, now: datetime, *, delete: bool = True) -> list[Path]:
+    """Return what a crash left behind a day ago or earlier; delete it as well."""
+    found = [path for path in sorted(folder.glob(f"{PREFIX}*")) if path.is_dir() and forgotten(path, now)]
+    for path in found if delete else ():
+        shutil.rmtree(path, ignore_errors=True)
+    return found
 
 
 def forgotten(path: Path, now: datetime) -> bool:

@@ -32,6 +32,8 @@ def take(engine: Engine, path: Path) -> str:
 
 
 def _copy_file(engine: Engine, path: Path) -> str:
+    if not Path(engine.url.database or "").is_file():
+        raise BackupError(NOT_OURS)
     with engine.connect() as connection, closing(sqlite3.connect(path, isolation_level=None)) as copy:
         source = connection.connection.driver_connection
         assert isinstance(source, sqlite3.Connection)

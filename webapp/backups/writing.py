@@ -21,7 +21,21 @@ from webapp.photos.models import key, original
 from webapp.web.files import Store
 from webapp.web.images import SIZES
 
+KILO = 1000
 ENDINGS = (original("").lstrip("."), *(key("", size).lstrip(".") for size in SIZES))
+
+
+def size_said(count: int) -> str:
+    """Return a number of bytes in words.
+
+    >>> size_said(10_639), size_said(1_234_567_890)
+    ('10.6 kB', '1.2 GB')
+    """
+    size, units = count / KILO, ["kB", "MB", "GB", "TB"]
+    while size >= KILO and len(units) > 1:
+        size /= KILO
+        units.pop(0)
+    return f"{size:.1f} {units[0]}"
 
 
 @dataclass(frozen=True)
@@ -39,6 +53,11 @@ class Report:
     @property
     def is_whole(self) -> bool:
         return not self.missing and not self.damaged
+
+    @property
+    def says(self) -> str:
+        """What it holds, in words: 12,345 rows and 180 photos, 1.2 GB."""
+        return f"{self.row_count:,} rows and {self.photo_count:,} photos, {size_said(self.size)}"
 
 
 def compose(file: IO[bytes], engine: Engine, store: Store, now: datetime, folder: Path) -> Report:
