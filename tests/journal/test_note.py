@@ -1,5 +1,6 @@
 """Notes and hours written by hand."""
 
+import re
 from datetime import timedelta
 
 import pytest
@@ -114,3 +115,11 @@ def test_hours_are_not_put_right_into_a_day_to_come(owner: FlaskClient, db: Sess
     answer = tap(owner, "/entries/h1/edit", at="2026-02-03T10:00", minutes="10", day="2026-02-04")
     assert answer.status_code == 422
     assert "still to come" in answer.text
+
+
+def test_the_page_that_asks_carries_the_id_of_the_line(owner: FlaskClient, db: Session, shop: Shop) -> None:
+    """SA15: sent twice from the page, by a double tap or on weak Wi-Fi, a note is one line."""
+    typed = dict(re.findall(r'<input type="hidden" name="(\w+)" value="([^"]*)"', owner.get("/journal/note").text))
+    for _ in range(2):
+        assert owner.post("/journal/note", data=typed | {"note": "The glue is low"}).status_code == 303
+    assert len(entries(db)) == 1

@@ -74,6 +74,10 @@ class Form(wtforms.Form):
         """Return the fields a person fills in."""
         return (field for field in self if not isinstance(field, wtforms.HiddenField | wtforms.SubmitField))
 
+    def hidden_fields(self) -> Iterator[wtforms.Field]:
+        """Return the fields that every page with this form carries along."""
+        return (field for field in self if isinstance(field, wtforms.HiddenField))
+
     def populate_obj(self, obj: Any) -> None:
         """Put what was typed into a row; the key and the version of the form are not the row's."""
         for field in self.typed_fields():
