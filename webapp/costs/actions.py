@@ -11,12 +11,9 @@ from sqlalchemy.orm.attributes import flag_modified
 from webapp.builds.models import Build
 from webapp.costs.models import Payment, Terms
 from webapp.costs.sheet import Labour, Sheet, consumables, labour, parts
-from webapp.journal.actions import CLOCK_KINDS, MARGIN, labour_in
-from webapp.journal.models import Entry
-from webapp.journal.scene import read
-from webapp.planning.entry import WITHDRAWN
-from webapp.planning.timesheet import Line, hours
-from webapp.shops.models import Maker, Rate, Shop
+from webapp.journal.time_sheet import lines_of
+from webapp.shops.actions import shop_of
+from webapp.shops.models import Maker, Rate
 from webapp.stock.models import Material
 
 CHANGE = "Change of price"
@@ -32,8 +29,8 @@ def cost_sheets(db: Session, builds: Collection[Build], now: datetime) -> dict[i
     if not builds:
         return {}
     ids = [build.id for build in builds]
-    shop = db.get_one(Shop, next(iter(builds)).shop_id)
-    lines = _lines(db, shop, ids, now)
+    shop = shop_of(db, next(iter(builds)).shop_id)
+    lines = lines_of(db, shop, ids, now)
     rates = _rates(db, shop.id)
     bills = _bills(db, ids)
     terms = {row.build_id: row for row in db.scalars(select(Terms).where(Terms.build_id.in_(ids)))}
@@ -49,21 +46,6 @@ def _sheet(bills: tuple[tuple[str, int], ...], people: tuple[Labour, ...], asked
     small = consumables(materials, terms.consumables_percent, terms.consumables_minor) if terms else 0
     price = terms.price_minor if terms else None
     return Sheet(bills, people, small, price, asked)
-
-
-def _lines(db: Session, shop: Shop, ids: list[int], now: datetime) -> dict[int, list[Line]]:
-    """Return the time sheet by build. Everybody's clocks of that time are looked at, since they may overlap."""
-    bounds = select(func.count(), func.min(Entry.at), func.max(Entry.at)).where(Entry.build_id.in_(ids))
-    count, first, last = db.execute(bounds).one()
-    if not count:
-        return {}
-    around = Entry.at.between(first - MARGIN, last + MARGIN) | Entry.corrects.is_not(None)
-    clocks = read(db, Entry.shop_id == shop.id, Entry.kind.in_((*CLOCK_KINDS, WITHDRAWN)), around)
-    found: dict[int, list[Line]] = {}
-    for line in hours(labour_in(shop, clocks, now).stretches, shop.zone):
-        if line.build is not None:
-            found.setdefault(line.build, []).append(line)
-    return found
 
 
 def _rates(db: Session, shop_id: int) -> dict[int, list[tuple[date, int]]]:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
+from functools import cached_property
 
 from webapp.planning.timesheet import Line
 from webapp.trade.money import half_up, times_minor
@@ -46,7 +47,7 @@ class Labour:
     def minutes(self) -> int:
         return sum(day.minutes for day in self.days)
 
-    @property
+    @cached_property
     def minor(self) -> int:
         return sum(day.minor for day in self.days)
 
@@ -65,11 +66,11 @@ class Sheet:
     price_minor: int | None = None
     asked: int = 0  # minutes of clocks nobody has answered for yet; not in the sheet
 
-    @property
+    @cached_property
     def materials_minor(self) -> int:
         return sum(minor for _, minor in self.materials)
 
-    @property
+    @cached_property
     def labour_minor(self) -> int:
         return sum(line.minor for line in self.labour)
 
@@ -81,7 +82,7 @@ class Sheet:
     def total_minor(self) -> int:
         return self.without_labour_minor + self.labour_minor
 
-    @property
+    @cached_property
     def minutes(self) -> int:
         return sum(line.minutes for line in self.labour)
 

@@ -13,19 +13,17 @@ from webapp.db.folding import fold
 from webapp.journal import scene as scenes
 from webapp.journal.bridge import closings
 from webapp.journal.models import Entry
+from webapp.journal.time_sheet import CLOCK_KINDS, MARGIN
 from webapp.journal.waits import Wait, waits_of
 from webapp.planning import entry as planning
 from webapp.planning import labour as clocks
 from webapp.planning.labour import Labour
 from webapp.planning.record import OperationState, fold_operations
-from webapp.planning.spans import ENDS_FOR_ALL
 from webapp.shops.document import open_hours
 from webapp.shops.models import Shop
 
 AT_WORK = ("agreed", "in the making")  # their operations are on the bench whenever something last happened to them
 RECENT = timedelta(days=30)
-MARGIN = timedelta(days=2)
-CLOCK_KINDS = (*planning.BEGINS, "paused", "worked", *ENDS_FOR_ALL)
 LONGEST_ID = 200
 SEARCHED = ("note", "reason", "shop_time", "stage", "early")
 
@@ -101,18 +99,15 @@ def labour_of(db: Session, shop: Shop, now: datetime, *, build_id: int | None = 
     With a build, of the time in which somebody worked on it: everybody's clocks of that time are looked at, since one
     build's alone cannot show an overlap; take the stretches whose build is that one.
     """
-    conditions: list[Any] = [Entry.shop_id == shop.id, Entry.kind.in_((*CLOCK_KINDS, planning.WITHDRAWN))]
+    conditions = [Entry.kind.in_(CLOCK_KINDS)]
     if build_id is not None:
-        first = db.scalar(select(func.min(Entry.at)).where(Entry.build_id == build_id))
-        last = db.scalar(select(func.max(Entry.at)).where(Entry.build_id == build_id))
-        if first is None or last is None:
+        when = select(func.min(Entry.at), func.max(Entry.at)).where(Entry.build_id == build_id)
+        bounds = db.execute(when.group_by(Entry.build_id)).one_or_none()
+        if bounds is None:
             return Labour((), (), (), ())
-        conditions.append(or_(Entry.at.between(first - MARGIN, last + MARGIN), Entry.corrects.is_not(None)))
-    return labour_in(shop, scenes.read(db, *conditions), now)
-
-
-def labour_in(shop: Shop, entries: Collection[planning.Entry], now: datetime) -> Labour:
-    """Return the labour that these entries tell of, by the shop's hours."""
+        first, last = bounds
+        conditions.append(Entry.at.between(first - MARGIN, last + MARGIN))
+    entries = scenes.read_mended(db, shop.id, *conditions)
     first = min((entry.at for entry in entries), default=now)
     hours = open_hours(shop, first)
     return clocks.labour(entries, now, closings(hours, first, now + MARGIN), shop.zone)

@@ -8,7 +8,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from sqlalchemy import select
-from sqlalchemy.orm import Session, selectinload
+from sqlalchemy.orm import Session, aliased, selectinload
 
 from webapp.builds.models import Build, Hold, Operation
 from webapp.journal.models import Entry as Row
@@ -117,6 +117,15 @@ def entry_of(row: Any) -> Entry:
 def read(db: Session, *conditions: Any) -> list[Entry]:
     """Return the entries for which all conditions hold, by time."""
     return [entry_of(row) for row in db.execute(select(*COLUMNS).where(*conditions).order_by(Row.at, Row.id))]
+
+
+def read_mended(db: Session, shop_id: int, *conditions: Any) -> list[Entry]:
+    """Return the entries of a shop for which all conditions hold, and what corrects them, by time."""
+    first = select(Row.id).where(Row.shop_id == shop_id, *conditions).cte("mended", recursive=True)
+    later = aliased(Row)
+    # not looked up by its shop, which says little where there is one shop only
+    chain = first.union(select(later.id).where(later.corrects == first.c.id, later.shop_id + 0 == shop_id))
+    return read(db, Row.id.in_(select(chain.c.id)))
 
 
 def of_builds(db: Session, builds: Collection[Build], zone: ZoneInfo, now: datetime) -> Scene:

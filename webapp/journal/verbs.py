@@ -12,7 +12,8 @@ from webapp.builds.models import Build, Operation
 from webapp.journal import actions
 from webapp.journal.bridge import closings
 from webapp.journal.models import Entry
-from webapp.journal.scene import Scene, entry_of, read
+from webapp.journal.scene import Scene, entry_of, read_mended
+from webapp.journal.time_sheet import CLOCK_KINDS, MARGIN
 from webapp.planning import labour
 from webapp.planning.corrections import effective, withdrawal
 from webapp.planning.entry import WITHDRAWN, RecordError
@@ -77,7 +78,7 @@ def clocks_in(shop: Shop, entries: Iterable[Any], now: datetime) -> Clocks:
     found = list(entries)
     first = min((entry.at for entry in found), default=now)
     spans = worked_spans(effective(found), now)
-    asked = labour.forgotten(spans, closings(open_hours(shop, first), first, now + actions.MARGIN), now, shop.zone)
+    asked = labour.forgotten(spans, closings(open_hours(shop, first), first, now + MARGIN), now, shop.zone)
     forgotten = {question.span for question in asked}
     return Clocks(tuple(span for span in spans if span.end is None and span not in forgotten), asked)
 
@@ -85,8 +86,7 @@ def clocks_in(shop: Shop, entries: Iterable[Any], now: datetime) -> Clocks:
 def clocks_of(db: Session, shop: Shop, now: datetime) -> Clocks:
     """Return the clocks of a shop that were started lately."""
     lately = Entry.at >= now - actions.RECENT
-    kinds = Entry.kind.in_((*actions.CLOCK_KINDS, WITHDRAWN))
-    return clocks_in(shop, read(db, Entry.shop_id == shop.id, kinds, lately), now)
+    return clocks_in(shop, read_mended(db, shop.id, Entry.kind.in_(CLOCK_KINDS), lately), now)
 
 
 def start(db: Session, act: Act, operation: Operation, scene: Scene, beside: Clocks, early: str = "") -> Entry:

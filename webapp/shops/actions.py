@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from flask import abort, current_app, g
+from flask import abort, current_app
 from flask import session as cookie
 from sqlalchemy import Select, delete, func, or_, select
 from sqlalchemy.exc import DBAPIError, IntegrityError
@@ -111,8 +111,13 @@ def new_shop(db: Session, shop: Shop, owner: Person, at: datetime) -> Maker:
 
 def this_shop(*, lock: bool = False) -> Shop:
     """Return the shop the visitor stands in; locked, two who change its settings come one after the other."""
-    found = session().get_one(Shop, visitor().shop.id, with_for_update=lock)
-    g.this_shop = found  # a session forgets what nobody holds, and would ask for it again
+    return shop_of(session(), visitor().shop.id, lock=lock)
+
+
+def shop_of(db: Session, shop_id: int, *, lock: bool = False) -> Shop:
+    """Return a shop by its id; asked for again, the database is not."""
+    found = db.get_one(Shop, shop_id, with_for_update=lock)
+    db.info["shop"] = found  # a session forgets rows that nobody holds
     return found
 
 

@@ -43,18 +43,18 @@ def planning_shop(shop: Shop, *, since: date | None = None, readings_from: datet
 
 
 def open_hours(shop: Shop, since: datetime, maker_id: int | None = None) -> Hours:
-    """Return the hours of a shop, or of a maker who has some of his own, for pages that ask nothing else.
+    """Return the hours of a shop, or of a maker who has some of his own, for pages that ask nothing else."""
+    return Hours(shop_hours(shop, since, maker_id))
 
-    Of days shut and extra hours those are in it that matter from a moment on.
-    """
+
+def shop_hours(shop: Shop, since: datetime, maker_id: int | None = None) -> network.Shop:
+    """Return a shop that has its hours only, with the days shut and extra hours that matter from a moment on."""
     week, first = _week(shop), since.date() - AROUND
-    return Hours(
-        network.Shop(
-            time_zone=shop.time_zone,
-            hours=_hours(week.get(maker_id) or week.get(None) or ()),
-            closed=_closed(shop, first),
-            extra=_extra(shop, first),
-        )
+    return network.Shop(
+        time_zone=shop.time_zone,
+        hours=_hours(week.get(maker_id) or week.get(None) or ()),
+        closed=_closed(shop, first),
+        extra=_extra(shop, first),
     )
 
 

@@ -1,0 +1,147 @@
+"""The time sheet of the shop: who worked how long on what, in blocks of days that are worked out once.
+
+A block is kept (see `kept.py`) under the lines of its days and of the days beside it, all corrections of the shop, and
+the hours of the shop in it. The last days are worked out each time: there clocks may run.
+"""
+
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass, replace
+from datetime import date, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from sqlalchemy import func, literal, or_, select, union_all
+from sqlalchemy.orm import Session
+
+from webapp.journal.bridge import closings
+from webapp.journal.kept import kept
+from webapp.journal.models import Entry
+from webapp.journal.scene import read_mended
+from webapp.planning import instants, network
+from webapp.planning.entry import BEGINS
+from webapp.planning.hours import Hours
+from webapp.planning.labour import Stretch, labour
+from webapp.planning.spans import ENDS_FOR_ALL
+from webapp.planning.timesheet import Line, hours
+from webapp.shops.document import shop_hours
+from webapp.shops.models import Shop
+
+DAYS = 28  # of a block
+MARGIN = timedelta(days=2)  # clocks that run into a block or out of it
+CLOCK_KINDS = (*BEGINS, "paused", "worked", *ENDS_FOR_ALL)
+
+Sheet = Mapping[int | None, tuple[Line, ...]]  # by build
+
+
+@dataclass(frozen=True)
+class Block:
+    """Some days in a row: the first one, and the one after the last."""
+
+    first: date
+    end: date
+
+    def around(self, zone: ZoneInfo) -> tuple[datetime, datetime]:
+        """Return from when until when lines are looked at."""
+        begin, end = (instants.moment(instants.local(day, 0, zone)) for day in (self.first, self.end))
+        return begin - MARGIN, end + MARGIN
+
+
+@dataclass(frozen=True)
+class Made:
+    """A block and all that it was made of."""
+
+    block: Block
+    shop: tuple[int, network.Shop]
+    lines: tuple[int, datetime | None]
+    corrections: tuple[int, datetime | None]
+
+
+def lines_of(db: Session, shop: Shop, builds: Collection[int], now: datetime) -> dict[int, list[Line]]:
+    """Return the time sheet of these builds. Everybody's clocks of that time are looked at, since they may overlap."""
+    when = select(Entry.build_id, func.min(Entry.at), func.max(Entry.at)).where(Entry.build_id.in_(builds))
+    spans = [(first, last) for _, first, last in db.execute(when.group_by(Entry.build_id))]
+    found: dict[int, list[Line]] = {build: [] for build in builds}
+    settled = now.astimezone(shop.zone).date() - MARGIN
+    for sheet in _sheets(db, shop, _blocks(spans, shop.zone, settled), settled, now):
+        for build in sheet.keys() & found.keys():
+            if build is not None:
+                found[build] += sheet[build]
+    return found
+
+
+def _blocks(spans: Iterable[tuple[datetime, datetime]], zone: ZoneInfo, settled: date) -> list[Block]:
+    """Return the blocks in which these spans lie, cut where the last days begin."""
+    numbers = {
+        number
+        for first, last in spans
+        for number in range(_number(first.astimezone(zone).date()), _number(last.astimezone(zone).date()) + 1)
+    }
+    found = []
+    for number in sorted(numbers):
+        first, end = date.fromordinal(number * DAYS), date.fromordinal((number + 1) * DAYS)
+        cut = min(max(settled, first), end)
+        found += [block for block in (Block(first, cut), Block(cut, end)) if block.first < block.end]
+    return found
+
+
+def _number(day: date) -> int:
+    return day.toordinal() // DAYS
+
+
+def _sheets(db: Session, shop: Shop, blocks: list[Block], settled: date, now: datetime) -> Iterable[Sheet]:
+    if not blocks:
+        return []
+    open_ = shop_hours(shop, blocks[0].around(shop.zone)[0])
+    made = _made(db, shop, [block for block in blocks if block.end <= settled], open_)
+
+    def make(lacking: list[Made]) -> Mapping[Made, Sheet]:
+        found = _worked_out(db, shop, [one.block for one in lacking], open_, now)
+        return dict(zip(lacking, found, strict=True))
+
+    old = kept(db, made, make).values()
+    return [*old, *_worked_out(db, shop, [block for block in blocks if block.end > settled], open_, now)]
+
+
+def _made(db: Session, shop: Shop, blocks: list[Block], open_: network.Shop) -> list[Made]:
+    """Return what settled blocks are made of: one query."""
+    if not blocks:
+        return []
+    told = func.count(), func.max(Entry.arrived_at)  # of the index alone
+    corrections = select(literal(-1), *told).where(Entry.shop_id == shop.id, Entry.corrects.is_not(None))
+    inside = []
+    for place, block in enumerate(blocks):
+        begin, end = block.around(shop.zone)
+        inside.append(select(literal(place), *told).where(Entry.shop_id == shop.id, Entry.at >= begin, Entry.at < end))
+    found = {place: (count, last) for place, count, last in db.execute(union_all(corrections, *inside))}
+    return [
+        Made(block, (shop.id, _hours_in(open_, block)), found[place], found[-1]) for place, block in enumerate(blocks)
+    ]
+
+
+def _hours_in(open_: network.Shop, block: Block) -> network.Shop:
+    begin, end = block.first - MARGIN, block.end + MARGIN
+    closed = tuple(one for one in open_.closed if one.last >= begin and one.first <= end)
+    return replace(open_, closed=closed, extra=tuple(one for one in open_.extra if begin <= one.day <= end))
+
+
+def _worked_out(db: Session, shop: Shop, blocks: list[Block], open_: network.Shop, now: datetime) -> list[Sheet]:
+    """Return the sheets of blocks out of the journal: one query."""
+    if not blocks:
+        return []
+    zone, hours_ = shop.zone, Hours(open_)
+    windows = [block.around(zone) for block in blocks]
+    inside = or_(*(Entry.at.between(*window) for window in windows))
+    entries = read_mended(db, shop.id, Entry.kind.in_(CLOCK_KINDS), inside)
+    shut = {closing for window in windows for closing in closings(hours_, *window)}
+    booked = labour(entries, now, shut, zone).stretches
+    return [_sheet(zone, (one for one in booked if block.first <= _day(one, zone) < block.end)) for block in blocks]
+
+
+def _day(stretch: Stretch, zone: ZoneInfo) -> date:
+    return (stretch.end if stretch.remembered else stretch.start).astimezone(zone).date()
+
+
+def _sheet(zone: ZoneInfo, stretches: Iterable[Stretch]) -> Sheet:
+    found: dict[int | None, list[Line]] = {}
+    for line in hours(stretches, zone):
+        found.setdefault(line.build, []).append(line)
+    return {build: tuple(lines) for build, lines in found.items()}
