@@ -64,10 +64,11 @@ def shop_document(db: Session, shop_id: int, now: datetime) -> Open:
     """Return the shop document of a shop at a moment, and the rows behind its names."""
     shop = db.get_one(Shop, shop_id)
     builds = [build for build in open_builds(db, shop_id) if build.operations]
-    return _document(db, shop, builds, now)
+    return document_of(db, shop, builds, now)
 
 
-def _document(db: Session, shop: Shop, builds: Iterable[Build], now: datetime) -> Open:
+def document_of(db: Session, shop: Shop, builds: Iterable[Build], now: datetime) -> Open:
+    """Return the shop document of these builds of a shop, whether they are planned or not."""
     named = _named(builds)
     every = [operation for build in named.values() for operation in build.operations]
     folded = states(db, every, now)
