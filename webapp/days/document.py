@@ -10,17 +10,19 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session, selectinload
 
 from webapp.builds.document import operation_fields
-from webapp.builds.models import PAST, PLANNED, Build, Operation
+from webapp.builds.models import PAST, PLANNED, Build, Hold, Operation
 from webapp.builds.waiting import merged
 from webapp.journal.actions import states
 from webapp.journal.models import Entry
 from webapp.journal.waits import DRY
+from webapp.planning import network
 from webapp.planning.network import Document
 from webapp.planning.reading import to_document
 from webapp.planning.record import OperationState
 from webapp.products.document import product_mapping
-from webapp.products.models import Figures
-from webapp.shops.document import planning_shop
+from webapp.products.models import Figures, Product
+from webapp.shops.actions import READING_HOLDS, shop_of
+from webapp.shops.document import AROUND, planning_shop
 from webapp.shops.models import Shop
 
 # what the planner is given of the shop comes from rows directly; the reader only wants something in its place
@@ -53,8 +55,12 @@ def open_builds(db: Session, shop_id: int) -> Sequence[Build]:
         .where(Build.shop_id == shop_id, Build.status.in_(PLANNED), Build.status.not_in(PAST) | to_do)
         .order_by(Build.id)
         .options(
-            selectinload(Build.operations).selectinload(Operation.after),
-            selectinload(Build.operations).selectinload(Operation.holds),
+            selectinload(Build.operations).options(
+                selectinload(Operation.after),
+                selectinload(Operation.holds).joinedload(Hold.equipment),
+                selectinload(Operation.product).selectinload(Product.figures),
+                selectinload(Operation.room),
+            )
         )
     )
     return db.scalars(wanted).all()
@@ -62,13 +68,30 @@ def open_builds(db: Session, shop_id: int) -> Sequence[Build]:
 
 def shop_document(db: Session, shop_id: int, now: datetime) -> Open:
     """Return the shop document of a shop at a moment, and the rows behind its names."""
-    shop = db.get_one(Shop, shop_id)
+    shop = shop_of(db, shop_id)
     builds = [build for build in open_builds(db, shop_id) if build.operations]
-    return document_of(db, shop, builds, now)
+    found = _document(db, builds, now)
+    return _in(found, _as_planned(shop, found, now))
 
 
 def document_of(db: Session, shop: Shop, builds: Iterable[Build], now: datetime) -> Open:
-    """Return the shop document of these builds of a shop, whether they are planned or not."""
+    """Return the shop document of these builds of a shop, whether they are planned or not, with all there is of it."""
+    return _in(_document(db, builds, now), planning_shop(shop))
+
+
+def _in(found: Open, shop: network.Shop) -> Open:
+    return replace(found, document=replace(found.document, shop=shop))
+
+
+def _as_planned(shop: Shop, found: Open, now: datetime) -> network.Shop:
+    """Return the shop with the days shut and the readings that the plan of these builds can have to do with."""
+    days = [build.due_on for build in found.builds.values() if build.due_on]
+    moments = [at for state in found.states.values() for at in (state.started, state.waits_from) if at]
+    since, first = min([now.date(), *days]) - AROUND, min([now, *moments]) - READING_HOLDS
+    return planning_shop(shop, since=since, readings_from=first)
+
+
+def _document(db: Session, builds: Iterable[Build], now: datetime) -> Open:
     named = _named(builds)
     every = [operation for build in named.values() for operation in build.operations]
     folded = states(db, every, now)
@@ -80,9 +103,8 @@ def document_of(db: Session, shop: Shop, builds: Iterable[Build], now: datetime)
         "builds": [_build(name, build, folded, products) for name, build in named.items()],
     }
     mapping["products"] = products.in_document()
-    document = replace(to_document(mapping), shop=planning_shop(shop))
     rows = {(name, operation.key): operation for name, build in named.items() for operation in build.operations}
-    return Open(document, named, rows, folded, products.figures)
+    return Open(to_document(mapping), named, rows, folded, products.figures)
 
 
 def _named(builds: Iterable[Build]) -> dict[str, Build]:
