@@ -105,6 +105,8 @@ ROWS = {
         "stock.update",
     ),
     OWNER: (
+        "backups.create",
+        "backups.show",
         "builds.again",
         "builds.confirm_delete",
         "builds.create",

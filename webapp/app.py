@@ -15,6 +15,8 @@ from sqlalchemy import Engine
 from werkzeug.middleware.proxy_fix import ProxyFix
 from werkzeug.routing import IntegerConverter
 
+from webapp.backups import panels as backups_panels
+from webapp.backups.views import room as backups
 from webapp.bench.views import room as bench
 from webapp.builds.views import room as builds
 from webapp.costs import panels as costs_panels
@@ -38,7 +40,8 @@ from webapp.shops.actions import identify
 from webapp.shops.panel import head_panel, person_panel
 from webapp.shops.views import room as shops
 from webapp.stock.views import room as stock
-from webapp.web import clock, errors, filters, guard, headers, panels
+from webapp.web import clock, errors, filters, guard, headers, panels, text
+from webapp.web.bodies import Request
 from webapp.web.cookies import Cookies
 
 MEGABYTE = 1024 * 1024
@@ -55,6 +58,7 @@ ROOMS: tuple[Blueprint, ...] = (
     days,
     bench,
     lookback,
+    backups,
     invented,
 )
 PANELS: dict[str, tuple[panels.Panel, ...]] = {
@@ -67,6 +71,8 @@ PANELS: dict[str, tuple[panels.Panel, ...]] = {
     "operation_line": (journal_panels.operation_panel,),
     "operation_more": (journal_panels.more_panel, photos_panels.line_panel),
     "entry": (photos_panels.entry_panel,),
+    "bench": (backups_panels.bench_panel,),
+    "shop": (backups_panels.shop_panel,),
     "start": (invented_panels.offer_panel,),
     "invented": (invented_panels.line_panel,),
 }
@@ -85,9 +91,10 @@ def create_app(
     """Return the app for these settings; tests pass an engine and a clock of their own."""
     app = Flask("webapp", template_folder=str(asset_dir("templates")), static_folder=str(asset_dir("static")))
     _configure(app, settings, now)
+    app.request_class = Request
     app.url_map.converters["int"] = Key
     db_session.init_app(app, engine or make_engine(settings.database))
-    for part in (panels, filters, headers, errors):
+    for part in (panels, filters, headers, errors, text):
         part.init_app(app)
     guard.init_app(app, identify)
     for room in ROOMS:

@@ -95,9 +95,14 @@ def note(db: Session, report: Report, way: str, by: str = "") -> Backup:
     return found
 
 
+def newest(db: Session, count: int) -> list[Backup]:
+    """Return the backups of this server that were made last."""
+    return list(db.scalars(select(Backup).order_by(Backup.at.desc(), Backup.id.desc()).limit(count)))
+
+
 def last(db: Session) -> Backup | None:
     """Return the newest backup of this server."""
-    return db.scalar(select(Backup).order_by(Backup.at.desc(), Backup.id.desc()).limit(1))
+    return next(iter(newest(db, 1)), None)
 
 
 def owns_everything(db: Session, person_id: int) -> bool:

@@ -21,4 +21,4 @@ class Backup(Base):
     size: Mapped[int] = mapped_column(BigInteger)  # bytes
     row_count: Mapped[int]
     photo_count: Mapped[int]
-    missing_count: Mapped[int] = mapped_column(default=0)  # files of photos that were not in the store
+    missing_count: Mapped[int] = mapped_column(default=0)  # files of photos that the store did not have as they were
