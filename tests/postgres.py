@@ -6,7 +6,7 @@ import shutil
 import subprocess
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from tempfile import mkdtemp
 
@@ -16,6 +16,15 @@ QUICK = "-c fsync=off -c synchronous_commit=off -c full_page_writes=off"
 @dataclass(frozen=True)
 class Server:
     url: str
+    folder: Path
+    options: str = field(repr=False)
+
+    def stop(self) -> None:
+        """Let it die at once, as by a power cut: nothing is put in order, and it must recover when it starts again."""
+        _control(self.folder, "-m", "immediate", "stop")
+
+    def begin(self) -> None:
+        _control(self.folder, "-w", "-l", str(self.folder / "log"), "-o", self.options, "start")
 
 
 def why_not() -> str:
@@ -38,18 +47,26 @@ def _run(folder: Path, *command: str) -> None:
     subprocess.run(command, check=True, cwd=folder, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, **user)
 
 
+def _control(folder: Path, *arguments: str) -> None:
+    binaries = _binaries()
+    assert binaries is not None
+    _run(folder, str(binaries / "pg_ctl"), "-D", str(folder / "data"), "-s", *arguments)
+
+
 @contextmanager
-def start() -> Iterator[Server]:
+def start(*, durable: bool = False) -> Iterator[Server]:
+    """A server while the block runs; durable, it keeps what it acknowledged, as one that is not for tests does."""
     binaries = _binaries()
     assert binaries is not None
     folder = Path(mkdtemp(prefix="pg", dir="/tmp"))  # the path of a socket must be short
-    data = str(folder / "data")
-    options = f"-c listen_addresses='' -c unix_socket_directories={folder} {QUICK}"
-    initdb, pg_ctl = str(binaries / "initdb"), str(binaries / "pg_ctl")
+    options = f"-c listen_addresses='' -c unix_socket_directories={folder} {'' if durable else QUICK}"
+    found = Server(f"postgresql+psycopg://app@/postgres?host={folder}", folder, options)
+    initdb, data = str(binaries / "initdb"), str(folder / "data")
     try:
         _run(folder, initdb, "-D", data, "-A", "trust", "-U", "app", "--no-sync", "-E", "UTF8", "--locale=C.UTF-8")
-        _run(folder, pg_ctl, "-D", data, "-w", "-s", "-l", str(folder / "log"), "-o", options, "start")
-        yield Server(f"postgresql+psycopg://app@/postgres?host={folder}")
+        found.begin()
+        yield found
     finally:
-        _run(folder, pg_ctl, "-D", data, "-m", "immediate", "-s", "stop")
+        if (folder / "data" / "postmaster.pid").exists():
+            found.stop()
         shutil.rmtree(folder, ignore_errors=True)

@@ -155,9 +155,14 @@ def shift(db: Session, photos: Sequence[Photo], span: timedelta, now: datetime) 
             _write(db, photo, now, again=True)
 
 
-def sweep(store: Store, db: Session, now: datetime, *, delete: bool = True) -> list[str]:
-    """Return the names of files that no row of any shop names and that are older than a day; delete them as well."""
-    old = [name for name, put in store.kept() if put < now - KEPT_AT_LEAST]
+def sweep(
+    store: Store, db: Session, now: datetime, *, age: timedelta = KEPT_AT_LEAST, delete: bool = True
+) -> list[str]:
+    """Return the names of files that no row of any shop names and that are older than `age`; delete them as well.
+
+    A day is long enough for any upload: its files are there before its row is.
+    """
+    old = [name for name, put in store.kept() if put < now - age]
     named = set(db.scalars(select(Photo.sha256)))
     found = [name for name in old if name.split(".")[0] not in named or name.endswith(".part")]
     if delete:
