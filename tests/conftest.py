@@ -14,7 +14,7 @@ from flask.testing import FlaskClient
 from sqlalchemy import Engine, text
 from sqlalchemy.orm import Session
 
-from tests import factories
+from tests import buckets, factories
 from tests.postgres import Server, start, why_not
 from webapp.app import create_app
 from webapp.db import migrate
@@ -23,6 +23,7 @@ from webapp.db.session import Sessions
 from webapp.settings import Settings
 from webapp.shops.models import HELPER, Shop
 from webapp.tables import metadata
+from webapp.web.files import Store, store_of
 
 # A Tuesday in February, 14:18 in the test shop (America/New_York)
 CHROMIUM = Path("/usr/bin/chromium")
@@ -148,9 +149,30 @@ def _empty(engine: Engine) -> None:
         connection.execute(text(f"SELECT {first}"))
 
 
+@pytest.fixture(scope="session")
+def bucket_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[buckets.Server]:
+    with buckets.start(tmp_path_factory.mktemp("bucket")) as server:
+        yield server
+
+
 @pytest.fixture
-def settings(tmp_path: Path) -> Settings:
-    return Settings(instance=tmp_path / "instance")
+def store_kind(request: pytest.FixtureRequest) -> str:
+    """Where this test's pictures lie: in a folder, or a bucket. The whole suite can be told to use a bucket."""
+    return str(getattr(request, "param", os.environ.get("BENCHTIDE_TEST_STORE") or "folder"))
+
+
+@pytest.fixture
+def settings(tmp_path: Path, store_kind: str, request: pytest.FixtureRequest) -> Settings:
+    instance = tmp_path / "instance"
+    if store_kind == "folder":
+        return Settings(instance=instance)
+    server = request.getfixturevalue("bucket_server")
+    return Settings(instance=instance, photo_store=server.place(), aws=server.aws)
+
+
+@pytest.fixture
+def store(settings: Settings) -> Store:
+    return store_of(settings)
 
 
 @pytest.fixture(scope="session")

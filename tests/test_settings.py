@@ -35,3 +35,31 @@ def test_open_to_the_network_it_answers_to_this_computers_names() -> None:
     found = Settings(instance=Path("x"), host="0.0.0.0")
     assert not found.is_local
     assert {"127.0.0.1", "localhost"} < set(found.hosts)
+
+
+KEY = {"AWS_ACCESS_KEY_ID": "shop", "AWS_SECRET_ACCESS_KEY": "planed and true"}
+
+
+def test_photos_in_a_bucket_are_reached_by_the_usual_names() -> None:
+    endpoint = {"AWS_ENDPOINT_URL": "http://127.0.0.1:9000"}
+    found = read({"BENCHTIDE_PHOTOS": "s3://our-shop/photos/2026", **KEY, **endpoint, "AWS_OTHER": "x"})
+    assert found.photo_store == "s3://our-shop/photos/2026"
+    assert dict(found.aws) == {**KEY, **endpoint}
+    assert "planed" not in repr(found)
+    assert read(KEY).aws == ()
+
+
+@pytest.mark.parametrize(
+    ("more", "says"),
+    [
+        ({"BENCHTIDE_PHOTOS": "/mnt/photos"}, "must be s3://bucket"),
+        ({"BENCHTIDE_PHOTOS": "s3://UPPER"}, "must be s3://bucket"),
+        ({"BENCHTIDE_PHOTOS": "s3://our-shop/a b"}, "must be s3://bucket"),
+        ({"BENCHTIDE_PHOTOS": "s3://our-shop", "AWS_SECRET_ACCESS_KEY": ""}, "set AWS_SECRET_ACCESS_KEY"),
+        ({"BENCHTIDE_PHOTOS": "s3://our-shop", "AWS_ENDPOINT_URL": "box:9000"}, "AWS_ENDPOINT_URL must begin with"),
+        ({"BENCHTIDE_SECRET": "short"}, "BENCHTIDE_SECRET must have at least 32"),
+    ],
+)
+def test_a_wrong_store_or_secret_says_which(more: dict[str, str], says: str) -> None:
+    with pytest.raises(SettingError, match=says):
+        read({**KEY, **more})

@@ -1,14 +1,20 @@
 """Every setting: its name in the environment, its default and what it does."""
 
 import os
+import re
 import socket
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from importlib.util import find_spec
 from pathlib import Path
 
 PACKAGE = Path(__file__).resolve().parent
 LOOPBACK = frozenset({"127.0.0.1", "localhost", "::1"})
 EVERYWHERE = frozenset({"0.0.0.0", "::"})  # noqa: S104
+BUCKET = re.compile(r"s3://([a-z0-9][a-z0-9.-]{1,61}[a-z0-9])(?:/([\w/.-]*))?", re.ASCII)
+# what every manual of such a store calls them; the photo store is asked with these and with nothing else
+AWS = ("AWS_ACCESS_KEY_ID", "AWS_SECRET_ACCESS_KEY", "AWS_SESSION_TOKEN", "AWS_REGION", "AWS_ENDPOINT_URL")
+SHORTEST_SECRET = 32
 
 
 class SettingError(ValueError):
@@ -31,6 +37,9 @@ class Settings:
     proxies: int = 0
     max_upload_mb: int = 300
     threads: int = 4
+    photo_store: str = ""
+    aws: tuple[tuple[str, str], ...] = field(default=(), repr=False)
+    secret: str = field(default="", repr=False)
 
     @property
     def database(self) -> str:
@@ -78,8 +87,11 @@ TABLE = (
     ("BENCHTIDE_TRUSTED_HOSTS", "trusted_hosts", "names the server answers to, with commas; default: this computer's"),
     ("BENCHTIDE_PROXIES", "proxies", "number of proxies in front whose forwarding headers are believed"),
     ("BENCHTIDE_MAX_UPLOAD_MB", "max_upload_mb", "largest upload at once, megabytes"),
-    ("BENCHTIDE_THREADS", "threads", "requests answered at the same time"),
+    ("BENCHTIDE_THREADS", "threads", "requests answered at the same time, by each process"),
+    ("BENCHTIDE_PHOTOS", "photo_store", "s3://bucket/prefix instead of the folder of the instance"),
+    ("BENCHTIDE_SECRET", "secret", "what sign-ins are sealed with, where several computers serve one database"),
 )
+WHOLE = frozenset({"port", "proxies", "max_upload_mb", "threads"})
 
 
 def read(environ: Mapping[str, str] = os.environ) -> Settings:
@@ -87,7 +99,7 @@ def read(environ: Mapping[str, str] = os.environ) -> Settings:
     found = {fieldname: environ[name] for name, fieldname, _ in TABLE if environ.get(name)}
     values: dict[str, object] = dict(found)
     for name, fieldname, _ in TABLE:
-        if fieldname in found and fieldname in {"port", "proxies", "max_upload_mb", "threads"}:
+        if fieldname in found and fieldname in WHOLE:
             values[fieldname] = _whole(name, found[fieldname])
     if "instance" in found:
         values["instance"] = Path(found["instance"]).expanduser().resolve()
@@ -95,7 +107,29 @@ def read(environ: Mapping[str, str] = os.environ) -> Settings:
         values["trusted_hosts"] = tuple(host.strip() for host in found["trusted_hosts"].split(",") if host.strip())
     if found.get("database_url", "").startswith("postgres"):
         values["database_url"] = "postgresql+psycopg://" + found["database_url"].split("://", 1)[1]
+    if 0 < len(found.get("secret", "")) < SHORTEST_SECRET:
+        raise SettingError(
+            f"BENCHTIDE_SECRET must have at least {SHORTEST_SECRET} characters, by chance and not by hand"
+        )
+    if "photo_store" in found:
+        values["aws"] = _bucket(found["photo_store"], environ)
     return Settings(**values)  # type: ignore[arg-type]
+
+
+def _bucket(place: str, environ: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
+    """Return how to reach a bucket, or raise SettingError where that cannot be."""
+    if not BUCKET.fullmatch(place):
+        raise SettingError(f"BENCHTIDE_PHOTOS must be s3://bucket or s3://bucket/prefix, not {place!r}")
+    if find_spec("obstore") is None:
+        raise SettingError("BENCHTIDE_PHOTOS needs what talks to such a store: pip install obstore")
+    known = {name: environ[name] for name in AWS if environ.get(name)}
+    missing = [name for name in AWS[:2] if name not in known]
+    if missing:
+        raise SettingError(f"BENCHTIDE_PHOTOS needs the key of the photo store: set {' and '.join(missing)}")
+    endpoint = known.get("AWS_ENDPOINT_URL", "https://")
+    if not endpoint.startswith(("https://", "http://")):
+        raise SettingError(f"AWS_ENDPOINT_URL must begin with https:// (or http://), not {endpoint!r}")
+    return tuple(known.items())
 
 
 def _whole(name: str, text: str) -> int:

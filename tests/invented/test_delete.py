@@ -1,7 +1,5 @@
 """Removing the invented shop: POST /invented/delete."""
 
-from pathlib import Path
-
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
@@ -13,9 +11,9 @@ from tests.conftest import Clock
 from webapp.db.base import Base
 from webapp.people.models import Person
 from webapp.photos.models import Photo
-from webapp.settings import Settings
 from webapp.shops.models import Shop
 from webapp.tables import metadata
+from webapp.web.files import Store
 
 KEPT = {"person", "sign_in", "login_try"}
 
@@ -24,14 +22,14 @@ def count_rows(db: Session) -> dict[str, int]:
     return {table.name: db.scalar(select(func.count()).select_from(table)) or 0 for table in metadata.sorted_tables}
 
 
-def stored(settings: Settings) -> list[Path]:
-    return [path for path in settings.photos.rglob("*") if path.is_file()]
+def stored(store: Store) -> list[str]:
+    return [name for name, _ in store.kept()]
 
 
 def test_it_leaves_no_row_and_no_file(
-    pictures: int, looker: FlaskClient, invented: Shop, db: Session, settings: Settings
+    pictures: int, looker: FlaskClient, invented: Shop, db: Session, store: Store
 ) -> None:
-    assert len(stored(settings)) == 3 * pictures  # each as sent, small and large
+    assert len(stored(store)) == 3 * pictures  # each as sent, small and large
     before = count_rows(db)
     assert all(before[name] for name in ("build", "operation", "link", "hold", "entry", "photo", "material", "rate"))
     db.rollback()
@@ -40,7 +38,7 @@ def test_it_leaves_no_row_and_no_file(
     assert answer.location == "/start"
     left = {name: count for name, count in count_rows(db).items() if count and name not in KEPT}
     assert left == {}
-    assert stored(settings) == []
+    assert stored(store) == []
 
 
 def test_the_account_stays_and_may_start_its_own(looker: FlaskClient, invented: Shop, db: Session) -> None:
@@ -63,7 +61,7 @@ def test_nothing_in_the_tables_is_forgotten() -> None:
 
 
 def test_another_shop_is_left_alone(
-    pictures: int, looker: FlaskClient, invented: Shop, app: Flask, db: Session, settings: Settings, clock: Clock
+    pictures: int, looker: FlaskClient, invented: Shop, app: Flask, db: Session, store: Store, clock: Clock
 ) -> None:
     other = factories.shop(db, "Elsewhere")
     maker = factories.maker(db, other, "Cleo")
@@ -79,7 +77,7 @@ def test_another_shop_is_left_alone(
     looker.post("/invented/delete")
     after = count_rows(db)
     assert (after["shop"], after["build"], after["operation"], after["entry"], after["photo"]) == (1, 1, 1, 1, 1)
-    assert {path.name.split(".")[0] for path in stored(settings)} == {sha256}
+    assert {name.split(".")[0] for name in stored(store)} == {sha256}
 
 
 def test_a_real_shop_cannot_be_removed_so(owner: FlaskClient, shop: Shop, db: Session) -> None:

@@ -7,8 +7,8 @@ from sqlalchemy.orm import Session
 from tests import factories
 from tests.photos.sending import jpeg, photos, send
 from tests.web.test_images_refused import png_header
-from webapp.settings import Settings
 from webapp.shops.models import Shop
+from webapp.web.files import Store
 
 
 @pytest.mark.parametrize(
@@ -20,7 +20,7 @@ from webapp.shops.models import Shop
     ],
 )
 def test_a_bomb_is_named_and_its_neighbours_are_stored(
-    owner: FlaskClient, db: Session, shop: Shop, settings: Settings, name: str, content: bytes, says: str
+    owner: FlaskClient, db: Session, shop: Shop, store: Store, name: str, content: bytes, says: str
 ) -> None:
     """SA03: one clear message, the other photos are saved, the typed note is not lost."""
     where = f"builds/{factories.build(db, shop).id}"
@@ -31,4 +31,4 @@ def test_a_bomb_is_named_and_its_neighbours_are_stored(
     assert says in lines[0]
     assert "Grain</textarea>" in answer.text
     assert [(photo.sent_name, photo.caption) for photo in photos(db)] == [("a.jpg", "Grain"), ("b.jpg", "Grain")]
-    assert len(list(settings.photos.rglob("*.original"))) == 2
+    assert len([kept for kept, _ in store.kept() if kept.endswith(".original")]) == 2

@@ -1,7 +1,5 @@
 """Sending photos, many at once."""
 
-from pathlib import Path
-
 import pytest
 from flask.testing import FlaskClient
 from sqlalchemy import select
@@ -12,8 +10,8 @@ from tests.conftest import START, Clock
 from tests.photos.sending import jpeg, photos, send
 from webapp.builds.models import Build
 from webapp.journal.models import Entry
-from webapp.settings import Settings
 from webapp.shops.models import Shop
+from webapp.web.files import Store
 
 
 @pytest.fixture
@@ -21,13 +19,13 @@ def build(db: Session, shop: Shop) -> Build:
     return factories.build(db, shop)
 
 
-def files(settings: Settings) -> list[Path]:
-    return sorted(path for path in settings.photos.rglob("*") if path.is_file())
+def files(store: Store) -> list[str]:
+    return sorted(name for name, _ in store.kept())
 
 
 @pytest.mark.parametrize("who", ["owner", "helper"])
 def test_three_at_once_are_stored_with_one_caption(
-    who: str, request: pytest.FixtureRequest, db: Session, build: Build, settings: Settings
+    who: str, request: pytest.FixtureRequest, db: Session, build: Build, store: Store
 ) -> None:
     client = request.getfixturevalue(who)
     page = client.get(f"/builds/{build.id}/photos/new")
@@ -42,7 +40,7 @@ def test_three_at_once_are_stored_with_one_caption(
     assert {photo.caption for photo in found} == {"Boards as they came"}
     assert {(photo.width, photo.height) for photo in found} == {(300, 400)}
     assert {photo.build_id for photo in found} == {build.id}
-    assert len(files(settings)) == 9
+    assert len(files(store)) == 9
 
 
 def test_each_has_a_line_in_the_journal(owner: FlaskClient, db: Session, build: Build) -> None:
@@ -73,7 +71,7 @@ def test_the_first_one_can_be_the_picture_of_the_build(owner: FlaskClient, db: S
 
 @pytest.mark.parametrize("where", ["builds", "operations"])
 def test_a_stranger_finds_nothing_and_leaves_nothing(
-    where: str, stranger: FlaskClient, nobody: FlaskClient, db: Session, build: Build, settings: Settings
+    where: str, stranger: FlaskClient, nobody: FlaskClient, db: Session, build: Build, store: Store
 ) -> None:
     key = build.id if where == "builds" else factories.operation(db, build).id
     assert stranger.get(f"/{where}/{key}/photos/new").status_code == 404
@@ -81,7 +79,7 @@ def test_a_stranger_finds_nothing_and_leaves_nothing(
     assert send(nobody, f"{where}/{key}", ("a.jpg", jpeg())).status_code == 401
     assert send(stranger, f"{where}/999999", ("a.jpg", jpeg())).status_code == 404
     assert photos(db) == []
-    assert files(settings) == []
+    assert files(store) == []
 
 
 def test_without_a_photo_the_note_comes_back(owner: FlaskClient, db: Session, build: Build) -> None:

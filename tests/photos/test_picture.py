@@ -10,8 +10,8 @@ from sqlalchemy.orm import Session
 from tests import factories
 from tests.photos.sending import jpeg, photos, send
 from webapp.photos.models import Photo
-from webapp.settings import Settings
 from webapp.shops.models import Shop
+from webapp.web.files import Store
 
 
 @pytest.fixture
@@ -54,14 +54,14 @@ def test_nobody_else_sees_it(stranger: FlaskClient, nobody: FlaskClient, photo: 
         assert nobody.get(f"/photos/{photo.id}/{size}.webp").status_code == 303
 
 
-def test_what_was_sent_is_kept_and_has_no_address(owner: FlaskClient, photo: Photo, settings: Settings) -> None:
+def test_what_was_sent_is_kept_and_has_no_address(owner: FlaskClient, photo: Photo, store: Store) -> None:
     """SA02: (c) the original holds the position, so it is never served."""
-    kept = next(settings.photos.rglob("*.original"))
-    assert kept.read_bytes() == jpeg(comment=b"SECRET")
+    with store.open(f"{photo.sha256}.original") as kept:
+        assert kept.read() == jpeg(comment=b"SECRET")
     for name in ("original", "original.webp", "original.jpg", "huge.webp", f"{photo.sha256}.original"):
         assert owner.get(f"/photos/{photo.id}/{name}").status_code == 404
 
 
-def test_a_file_that_is_gone_is_nothing_here(owner: FlaskClient, photo: Photo, settings: Settings) -> None:
-    next(settings.photos.rglob("*.small.webp")).unlink()
+def test_a_file_that_is_gone_is_nothing_here(owner: FlaskClient, photo: Photo, store: Store) -> None:
+    store.delete(f"{photo.sha256}.small.webp")
     assert owner.get(f"/photos/{photo.id}/small.webp").status_code == 404

@@ -12,6 +12,7 @@ from tests.pictures import sent as picture
 from webapp.builds.models import Build
 from webapp.settings import Settings
 from webapp.shops.models import Shop
+from webapp.web.files import Store
 
 HTML = b"<html><body><script>alert(1)</script>"
 SVG = b'<svg xmlns="http://www.w3.org/2000/svg"><script>alert(1)</script></svg>'
@@ -48,25 +49,23 @@ def test_bad_ones_do_not_stop_the_good_ones(owner: FlaskClient, db: Session, bui
     assert "IntegrityError" not in answer.text
 
 
-def test_all_bad_stores_nothing_and_keeps_the_note(
-    owner: FlaskClient, db: Session, build: Build, settings: Settings
-) -> None:
+def test_all_bad_stores_nothing_and_keeps_the_note(owner: FlaskClient, db: Session, build: Build, store: Store) -> None:
     """SA03: the typed note is not lost."""
     answer = send(owner, f"builds/{build.id}", ("x.jpg", b"words"), caption="Chatter on the third pass")
     assert answer.status_code == 422
     assert "Chatter on the third pass</textarea>" in answer.text
     assert names(db) == []
-    assert [path for path in settings.photos.rglob("*") if path.is_file()] == []
+    assert list(store.kept()) == []
 
 
-def test_a_page_or_a_drawing_is_no_photo(owner: FlaskClient, db: Session, build: Build, settings: Settings) -> None:
+def test_a_page_or_a_drawing_is_no_photo(owner: FlaskClient, db: Session, build: Build, store: Store) -> None:
     """SA18: HTML named .jpg and SVG with script are refused by content, whatever type the browser claims."""
     answer = send(owner, f"builds/{build.id}", ("page.jpg", HTML), ("drawing.svg", SVG), ("drawing.png", SVG))
     assert answer.status_code == 422
     assert answer.text.count("SVG") >= 2
     assert "alert(1)" not in answer.text
     assert names(db) == []
-    assert not list(settings.photos.rglob("*.original"))
+    assert list(store.kept()) == []
 
 
 def test_a_note_with_markup_is_shown_as_typed(owner: FlaskClient, db: Session, build: Build) -> None:
@@ -91,15 +90,14 @@ def test_a_note_with_markup_is_shown_as_typed(owner: FlaskClient, db: Session, b
     ],
 )
 def test_a_name_is_kept_as_text_only(
-    owner: FlaskClient, db: Session, build: Build, settings: Settings, name: str, kept: str
+    owner: FlaskClient, db: Session, build: Build, store: Store, name: str, kept: str
 ) -> None:
     """SA16: stored under names of our own; the name that was sent is shown, escaped and isolated."""
     assert send(owner, f"builds/{build.id}", (name, jpeg())).status_code == 303
     (photo,) = photos(db)
     assert photo.sent_name == kept
-    stored = sorted(path.relative_to(settings.photos).as_posix() for path in settings.photos.rglob("*.*"))
-    folder = f"{photo.sha256[:2]}/{photo.sha256}"
-    assert stored == [f"{folder}.large.webp", f"{folder}.original", f"{folder}.small.webp"]
+    own = [f"{photo.sha256}.{kind}" for kind in ("large.webp", "original", "small.webp")]
+    assert sorted(found for found, _ in store.kept()) == own
     shown = kept.replace("<", "&lt;").replace(">", "&gt;")
     assert f"<bdi>{shown}</bdi>" in owner.get(f"/photos/{photo.id}").text
 
@@ -128,6 +126,7 @@ def test_a_text_of_600_000_bytes_gets_a_page_and_is_kept(owner: FlaskClient, db:
     assert names(db) == []
 
 
+@pytest.mark.parametrize("store_kind", ["folder"], indirect=True)
 def test_a_disk_that_cannot_be_written_is_said_for_each(
     owner: FlaskClient, db: Session, build: Build, settings: Settings
 ) -> None:

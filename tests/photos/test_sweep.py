@@ -1,6 +1,7 @@
 """Files and rows: the file comes first, and what no row names goes away in time."""
 
 from datetime import UTC, datetime, timedelta
+from pathlib import Path
 
 import pytest
 from flask.testing import FlaskClient
@@ -12,9 +13,8 @@ from tests.photos.sending import jpeg, photos, send
 from webapp.builds.models import Build
 from webapp.journal.models import Entry
 from webapp.photos.actions import sweep
-from webapp.settings import Settings
 from webapp.shops.models import Shop
-from webapp.web.files import Folder
+from webapp.web.files import Folder, Store
 
 
 @pytest.fixture
@@ -28,16 +28,16 @@ def later(**span: float) -> datetime:
 
 
 def test_what_a_row_names_is_kept_also_when_it_was_taken_out(
-    owner: FlaskClient, db: Session, build: Build, settings: Settings
+    owner: FlaskClient, db: Session, build: Build, store: Store
 ) -> None:
     send(owner, f"builds/{build.id}", ("a.jpg", jpeg("green")), ("b.jpg", jpeg("blue")))
     owner.post(f"/photos/{photos(db)[0].id}/removal")
-    assert sweep(Folder(settings.photos), db, later(days=400)) == []
-    assert len(list(settings.photos.rglob("*.original"))) == 2
+    assert sweep(store, db, later(days=400)) == []
+    assert len([name for name, _ in store.kept() if name.endswith(".original")]) == 2
 
 
 def test_a_build_that_goes_takes_its_photos_and_then_their_files(
-    owner: FlaskClient, db: Session, build: Build, settings: Settings
+    owner: FlaskClient, db: Session, build: Build, store: Store
 ) -> None:
     """SA06: deleted in bulk, on both databases: no row is left over, and the files go when they are swept."""
     operation = factories.operation(db, build)
@@ -47,7 +47,6 @@ def test_a_build_that_goes_takes_its_photos_and_then_their_files(
     db.commit()
     assert photos(db) == []
     assert db.scalars(select(Entry)).all() == []
-    store = Folder(settings.photos)
     assert sweep(store, db, later(hours=23)) == []
     names = sorted(f"{sha256}.{kind}" for kind in ("large.webp", "original", "small.webp"))
     assert sweep(store, db, later(hours=25), delete=False) == names
@@ -67,7 +66,7 @@ def test_an_operation_that_goes_leaves_its_photos_to_the_build(owner: FlaskClien
 
 
 def test_the_same_picture_in_two_shops_stays_while_one_has_it(
-    owner: FlaskClient, stranger: FlaskClient, db: Session, build: Build, settings: Settings
+    owner: FlaskClient, stranger: FlaskClient, db: Session, build: Build, store: Store
 ) -> None:
     other = db.scalars(select(Shop).where(Shop.name == "Elsewhere")).one()
     theirs = factories.build(db, other)
@@ -76,14 +75,15 @@ def test_the_same_picture_in_two_shops_stays_while_one_has_it(
     db.rollback()
     db.execute(delete(Build).where(Build.shop_id == other.id))
     db.commit()
-    assert sweep(Folder(settings.photos), db, later(days=2)) == []
+    assert sweep(store, db, later(days=2)) == []
     assert owner.get(f"/photos/{photos(db)[0].id}/small.webp").status_code == 200
 
 
-def test_half_a_file_that_a_crash_left_is_swept(db: Session, shop: Shop, settings: Settings) -> None:
-    folder = settings.photos / "ab"
+def test_half_a_file_that_a_crash_left_is_swept(db: Session, tmp_path: Path) -> None:
+    """Only in a folder: a bucket never shows half a file."""
+    folder = tmp_path / "photos" / "ab"
     folder.mkdir(parents=True)
     name = "ab" + "0" * 62 + ".original.x1y2z3_4.part"
     (folder / name).write_bytes(b"half")
-    assert sweep(Folder(settings.photos), db, later(days=2)) == [name]
+    assert sweep(Folder(tmp_path / "photos"), db, later(days=2)) == [name]
     assert list(folder.iterdir()) == []

@@ -1,4 +1,4 @@
-"""The store of files: whole or not there, for good, under names of our own."""
+"""The store in a folder: whole or not there, for good. What it has in common with a bucket: test_stores.py."""
 
 import errno
 import os
@@ -30,14 +30,6 @@ def all_files(folder: files.Folder) -> list[str]:
     return sorted(path.name for path in folder.root.rglob("*") if path.is_file())
 
 
-def test_what_was_put_is_there(folder: files.Folder) -> None:
-    folder.put(KEY, BytesIO(b"oak"))
-    assert folder.exists(KEY)
-    with folder.open(KEY) as file:
-        assert file.read() == b"oak"
-    assert all_files(folder) == [KEY]
-
-
 def test_a_file_is_named_by_its_content() -> None:
     """Source: FIPS 180-4, the example "abc"."""
     source = BytesIO(b"abc")
@@ -53,27 +45,6 @@ def test_putting_it_again_changes_nothing_but_its_age(folder: files.Folder) -> N
     folder.put(KEY, BytesIO(b"ash"))
     assert path.read_bytes() == b"oak"
     assert path.stat().st_mtime > 1_000_000_000
-
-
-def test_what_was_deleted_is_gone_and_may_be_deleted_again(folder: files.Folder) -> None:
-    folder.put(KEY, BytesIO(b"oak"))
-    folder.delete(KEY)
-    folder.delete(KEY)
-    assert not folder.exists(KEY)
-    with pytest.raises(FileNotFoundError):
-        folder.open(KEY)
-
-
-@pytest.mark.parametrize(
-    "name", ["../../etc/passwd", "фото.jpg", "😆", "", f"{HASH}/x", f"{HASH}.a/../../b", "a" * 300]
-)
-def test_only_names_of_our_own_are_taken(folder: files.Folder, name: str) -> None:
-    """SA16: nothing that was typed or sent becomes the name of a file."""
-    for verb in (folder.open, folder.exists, folder.delete, folder.path):
-        with pytest.raises(ValueError, match="not a name"):
-            verb(name)  # type: ignore[operator]
-    with pytest.raises(ValueError, match="not a name"):
-        folder.put(name, BytesIO(b"x"))
 
 
 def test_a_full_disk_leaves_nothing_behind_and_says_so(folder: files.Folder) -> None:
@@ -119,8 +90,3 @@ def test_all_that_is_kept_is_listed_with_its_age(folder: files.Folder) -> None:
     kept = dict(folder.kept())
     assert set(kept) == {KEY, left.name}
     assert all(abs(datetime.now(UTC) - put) < timedelta(minutes=5) for put in kept.values())
-
-
-def test_an_empty_store_keeps_nothing(folder: files.Folder) -> None:
-    assert list(folder.kept()) == []
-    assert not folder.exists(KEY)

@@ -1,6 +1,6 @@
-"""Where pictures lie. A file that was put is on the disk for good before `put` returns.
+"""Where pictures lie. A file that was put is kept for good before `put` returns.
 
-A second kind of store needs the same calls; `path` may answer none where there is no local file.
+The folder is the store of one server; webapp/web/bucket.py is the one of servers that share their pictures.
 """
 
 import errno
@@ -10,13 +10,16 @@ import re
 import shutil
 from collections.abc import Iterator
 from datetime import UTC, datetime
+from functools import cache
+from importlib import import_module
 from pathlib import Path
 from tempfile import NamedTemporaryFile
-from typing import BinaryIO, Protocol
+from typing import BinaryIO, Protocol, cast
 
 from flask import current_app
 
 from webapp.db.disk import sync_file, sync_folder
+from webapp.settings import Settings
 
 KEY = re.compile(r"[0-9a-f]{64}\.[a-z]+(\.[a-z]+)?(\.[a-z0-9_]+\.part)?")  # .part: left by a crash
 CHUNK = 1 << 20
@@ -44,6 +47,16 @@ class Store(Protocol):
 
     def kept(self) -> Iterator[tuple[str, datetime]]:
         """Return the name of each file and when it was last put."""
+
+    def check(self) -> None:
+        """Raise StoreError where nothing could be put here."""
+
+
+def placed(key: str) -> str:
+    """Return where a file lies under the root of its store; only names of our own are taken."""
+    if not KEY.fullmatch(key):
+        raise ValueError(f"not a name of a stored file: {key!r}")
+    return f"{key[:2]}/{key}"
 
 
 def name_of(source: BinaryIO) -> str:
@@ -93,10 +106,11 @@ class Folder:
             if KEY.fullmatch(path.name):
                 yield path.name, datetime.fromtimestamp(path.stat().st_mtime, UTC)
 
+    def check(self) -> None:
+        """It lies in the folder of the instance, which is looked at as a whole."""
+
     def _place(self, key: str) -> Path:
-        if not KEY.fullmatch(key):
-            raise ValueError(f"not a name of a stored file: {key!r}")
-        return self.root / key[:2] / key
+        return self.root / placed(key)
 
     def _make(self, folder: Path) -> None:
         if not folder.is_dir():
@@ -120,6 +134,17 @@ def _write(path: Path, source: BinaryIO) -> None:
             raise
 
 
+@cache
+def store_of(settings: Settings) -> Store:
+    """Return the store of these settings; it is opened once in a process."""
+    if not settings.photo_store:
+        return Folder(settings.photos)
+    found = import_module("webapp.web.bucket").Bucket(settings)  # what it is made of is an extra
+    return cast(Store, found)
+
+
 def store() -> Store:
     """Return the store of this app."""
-    return Folder(current_app.config["SETTINGS"].photos)
+    settings = current_app.config["SETTINGS"]
+    assert isinstance(settings, Settings)
+    return store_of(settings)
