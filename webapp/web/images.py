@@ -24,6 +24,7 @@ log = logging.getLogger(__name__)
 SIZES = {"small": 320, "large": 1280}  # longest side in pixels
 TYPE = "image/webp"
 QUALITY = 78
+HEAD_OF_WEBP = 20  # bytes before the pixels
 MOST_PIXELS = 60_000_000  # the large pictures of phones have 50 million
 FORMATS = ("JPEG", "PNG", "WEBP", "AVIF")
 HEIF_BRANDS = {b"heic", b"heix", b"hevc", b"heim", b"heis", b"mif1", b"msf1"}
@@ -94,6 +95,29 @@ def read(file: BinaryIO) -> Picture:
         return _made(picture)
 
 
+def small_of(large: bytes) -> bytes:
+    """Return the small size of a large picture that is just as `read` makes it: WebP, pixels and nothing beside them.
+
+    Raises PictureError for any other file, such as one that carries where it was taken.
+    """
+    if not _is_bare(large):
+        raise PictureError("This is not a picture as Benchtide keeps them: WebP with nothing but its pixels.")
+    with one_at_a_time, _said_plainly(), Image.open(BytesIO(large), formats=("WEBP",)) as picture:
+        if max(picture.size) > SIZES["large"]:
+            raise PictureError(f"This picture is wider or higher than {SIZES['large']} pixels.")
+        small = picture.convert("RGB")
+        small.thumbnail((SIZES["small"], SIZES["small"]))
+        return _webp(small)
+
+
+def _is_bare(webp: bytes) -> bool:
+    """Whether the file is one chunk of lossy pixels, in the container that RFC 9649 describes."""
+    size = int.from_bytes(webp[16:20], "little")
+    whole = HEAD_OF_WEBP + size + size % 2
+    right = webp[:4] == b"RIFF" and webp[8:16] == b"WEBPVP8 " and len(webp) == whole
+    return right and int.from_bytes(webp[4:8], "little") == whole - 8
+
+
 def _made(picture: Image.Image) -> Picture:
     width, height = picture.size
     if width * height > MOST_PIXELS:
@@ -155,10 +179,14 @@ def _sizes(picture: Image.Image) -> dict[str, bytes]:
     found = {}
     for name, longest in sorted(SIZES.items(), key=lambda size: -size[1]):
         picture.thumbnail((longest, longest))
-        out = BytesIO()
-        picture.save(out, "WEBP", quality=QUALITY)
-        found[name] = out.getvalue()
+        found[name] = _webp(picture)
     return found
+
+
+def _webp(picture: Image.Image) -> bytes:
+    out = BytesIO()
+    picture.save(out, "WEBP", quality=QUALITY)
+    return out.getvalue()
 
 
 def _taken(picture: Image.Image) -> datetime | None:

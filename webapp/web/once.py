@@ -3,7 +3,7 @@
 import hashlib
 from collections.abc import Callable
 from functools import wraps
-from typing import TypeVar
+from typing import BinaryIO, TypeVar, cast
 from uuid import uuid4
 
 from flask import g, redirect, request
@@ -13,6 +13,7 @@ from sqlalchemy import select
 from webapp.db.receipt import Receipt
 from webapp.db.session import session
 from webapp.web.clock import now
+from webapp.web.files import name_of
 
 View = TypeVar("View", bound=Callable[..., ResponseReturnValue])
 
@@ -22,12 +23,18 @@ def new_key() -> str:
 
 
 def key() -> str | None:
-    """Return the key of this form as filled in; the same page filled in otherwise is another form."""
-    once = request.form.get("once")
-    if not once:
+    """Return the key of this form as filled in; the same page filled in otherwise, or with other files, is another."""
+    if not request.form.get("once"):
         return None
-    typed = sorted((name, value) for name, value in request.form.items(multi=True) if name != "csrf_token")
-    return hashlib.sha256(repr((request.path, typed)).encode()).hexdigest()
+    if "once_key" not in g:
+        typed = sorted((name, value) for name, value in request.form.items(multi=True) if name != "csrf_token")
+        files = sorted(
+            (name, name_of(cast(BinaryIO, file.stream)))
+            for name, file in request.files.items(multi=True)
+            if file.filename
+        )
+        g.once_key = hashlib.sha256(repr((request.path, typed, *files)).encode()).hexdigest()
+    return str(g.once_key)
 
 
 def answered() -> str | None:
