@@ -1,12 +1,9 @@
 """The one place that knows every room."""
 
 import hashlib
-import os
-import secrets
 from collections.abc import Callable
 from datetime import datetime
 from functools import cache
-from pathlib import Path
 from typing import Any
 
 from flask import Blueprint, Flask, url_for
@@ -43,6 +40,7 @@ from webapp.stock.views import room as stock
 from webapp.web import clock, errors, filters, guard, headers, panels, text
 from webapp.web.bodies import Request
 from webapp.web.cookies import Cookies
+from webapp.web.secret import secret_of
 
 MEGABYTE = 1024 * 1024
 # from the lowest to the highest: a room may use the models of those before it
@@ -112,7 +110,7 @@ def _configure(app: Flask, settings: Settings, now: Callable[[], datetime]) -> N
     app.config.update(
         SETTINGS=settings,
         CLOCK=now,
-        SECRET_KEY=secret(settings.instance),
+        SECRET_KEY=secret_of(settings),
         TRUSTED_HOSTS=settings.hosts,
         MAX_CONTENT_LENGTH=settings.max_upload_mb * MEGABYTE,
         MAX_FORM_MEMORY_SIZE=8 * MEGABYTE,
@@ -126,16 +124,6 @@ def _configure(app: Flask, settings: Settings, now: Callable[[], datetime]) -> N
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
     app.jinja_env.globals["now"] = clock.now
     app.jinja_env.globals["asset"] = _asset
-
-
-def secret(instance: Path) -> str:
-    """Return the secret of this instance, made on first use and readable by its owner only."""
-    path = instance / "secret"
-    if not path.exists():
-        instance.mkdir(parents=True, exist_ok=True)
-        with open(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "w", encoding="ascii") as file:  # noqa: PTH123
-            file.write(secrets.token_hex(32))
-    return path.read_text(encoding="ascii")
 
 
 def _asset(filename: str) -> str:
