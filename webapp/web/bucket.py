@@ -21,7 +21,7 @@ from obstore.exceptions import BaseError
 from obstore.store import S3Store
 
 from webapp.settings import BUCKET, Settings
-from webapp.web.files import CHUNK, KEY, StoreError, placed
+from webapp.web.files import CHUNK, KEY, StoreAwayError, StoreError, placed
 
 log = logging.getLogger(__name__)
 
@@ -37,11 +37,13 @@ RETRIES = 3
 TIRED = timedelta(seconds=10)
 FIRST_PAUSE = timedelta(seconds=0.1)
 LONGEST_PAUSE = timedelta(seconds=1)
-WHY = (
+WRONG = (
     ("NoSuchBucket", "the photo store has no such bucket"),
     ("RequestTimeTooSkewed", "the clock of the server is wrong, and the photo store refuses it"),
     (r"StorageFull|QuotaExceeded|status code: 507", "the photo store is full"),
     (r"status code: 40[13]|privileges|authentication", "the photo store refuses the key this server has"),
+)
+AWAY = (
     (r"status code: (5|429)", "the photo store is out of order or has too much to do"),
     (r"error sending request|timed? ?out|decoding response body", "the photo store does not answer"),
 )
@@ -55,7 +57,7 @@ class Bucket:
     def __init__(self, settings: Settings) -> None:
         found = BUCKET.fullmatch(settings.photo_store)
         assert found is not None
-        aws = dict(settings.aws)
+        self._place, aws = settings.photo_store, dict(settings.aws)
         options = {
             "bucket": found[1],
             "access_key_id": aws["AWS_ACCESS_KEY_ID"],
@@ -72,12 +74,12 @@ class Bucket:
 
     def check(self) -> None:
         """Raise StoreError where the bucket is not there or not for this server."""
-        with suppress(FileNotFoundError):
-            self.open(NEVER).close()
+        with suppress(FileNotFoundError), _said(f"Photos cannot be kept in {self._place}"):
+            obstore.get(self._reads, placed(NEVER))
 
     def put(self, key: str, source: BinaryIO) -> None:
         place = placed(key)
-        with _said("was not stored"):
+        with _said("This photo was not stored"):
             put = self._put_at(place)
             if put is None:
                 self._send(place, source)
@@ -86,17 +88,17 @@ class Bucket:
 
     def open(self, key: str) -> BinaryIO:
         place = placed(key)
-        with _said("cannot be read now"):
+        with _said("This photo cannot be read now"):
             return BufferedReader(_Stream(obstore.get(self._reads, place).stream(CHUNK)), CHUNK)
 
     def exists(self, key: str) -> bool:
         place = placed(key)
-        with _said("cannot be read now"):
+        with _said("This photo cannot be read now"):
             return self._put_at(place) is not None
 
     def delete(self, key: str) -> None:
         place = placed(key)
-        with _said("was not taken away"):
+        with _said("This photo was not taken away"):
             obstore.delete(self._sends, place)
 
     def path(self, key: str) -> Path | None:
@@ -104,7 +106,7 @@ class Bucket:
         return None
 
     def kept(self) -> Iterator[tuple[str, datetime]]:
-        with _said("cannot be read now"):
+        with _said("This photo cannot be read now"):
             for some in obstore.list(self._reads, chunk_size=1000):
                 for found in some:
                     name = found["path"].rsplit("/", 1)[-1]
@@ -161,7 +163,7 @@ class _Stream(RawIOBase):
 
     def readinto(self, buffer: Any) -> int:
         if not self._left:
-            with _said("cannot be read now"):
+            with _said("This photo cannot be read now"):
                 self._left = memoryview(next(self._pieces, b""))
         count = min(len(buffer), len(self._left))
         buffer[:count] = self._left[:count]
@@ -179,5 +181,12 @@ def _said(what: str) -> Iterator[None]:
         if isinstance(error, FileNotFoundError) and "NoSuchBucket" not in said:
             raise
         log.warning("photo store: %s", said.split("\n")[0])
-        why = next((words for mark, words in WHY if re.search(mark, said, re.IGNORECASE)), STRANGE)
-        raise StoreError(f"This photo {what}: {why}.") from error
+        raise _error(what, said) from error
+
+
+def _error(what: str, said: str) -> StoreError:
+    for kind, marks in ((StoreError, WRONG), (StoreAwayError, AWAY)):
+        why = next((words for mark, words in marks if re.search(mark, said, re.IGNORECASE)), None)
+        if why is not None:
+            return kind(f"{what}: {why}.")
+    return StoreError(f"{what}: {STRANGE}.")

@@ -29,6 +29,10 @@ class StoreError(OSError):
     """A file that could not be stored; the text says why."""
 
 
+class StoreAwayError(StoreError):
+    """A store that does not answer now, and may answer later."""
+
+
 class Store(Protocol):
     def put(self, key: str, source: BinaryIO) -> None:
         """Keep the content for good under this name. What is there already stays as it is."""
