@@ -28,6 +28,8 @@ def free_port() -> int:
 class Benchtide:
     """`benchtide serve` on an instance of its own."""
 
+    command = ("-m", "webapp", "serve")
+
     def __init__(self, instance: Path, database_url: str = "", **environ: str) -> None:
         self.instance, self.port = instance, free_port()
         self.base = f"http://127.0.0.1:{self.port}"
@@ -50,7 +52,7 @@ class Benchtide:
         """Start it and wait until it answers; what it says goes to the log beside the instance."""
         with self.log.open("ab") as log:
             self.process = subprocess.Popen(
-                [sys.executable, "-m", "webapp", "serve"], cwd=ROOT, env=self.environ, stdout=log, stderr=log
+                [sys.executable, *self.command], cwd=ROOT, env=self.environ, stdout=log, stderr=log
             )
         for _ in range(int(PATIENCE / 0.05)):
             if self.process.poll() is not None:
