@@ -55,6 +55,16 @@ def test_shares_that_are_not_the_whole_are_refused(
     assert parts_of(db, build) == []
 
 
+def test_a_share_of_spaces_is_no_share(owner: FlaskClient, db: Session, build: Build) -> None:
+    terms(db, build)
+    sent = {"version": "1", "part_0_name": "all of it", "part_0_percent": "   "}
+    answer = owner.post(f"/builds/{build.id}/payments/edit", data=sent)
+    assert answer.status_code == 422
+    assert "Both, please" in answer.text
+    sent = four() | {"part_4_name": " ", "part_4_percent": "\u00a0"}
+    assert owner.post(f"/builds/{build.id}/payments/edit", data=sent).status_code == 303
+
+
 def test_half_a_row_is_asked_for_the_other_half(owner: FlaskClient, db: Session, build: Build) -> None:
     terms(db, build)
     answer = owner.post(f"/builds/{build.id}/payments/edit", data={"version": "1", "part_0_name": "all of it"})

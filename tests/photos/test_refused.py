@@ -83,7 +83,7 @@ def test_a_note_with_markup_is_shown_as_typed(owner: FlaskClient, db: Session, b
         ("😆.jpg", "😆.jpg"),
         ("😆", "😆"),
         ("../../etc/passwd", "../../etc/passwd"),
-        ("a\u202egpj.exe", "a\u202egpj.exe"),
+        ("a\u202egpj.exe", "agpj.exe"),
         ("n" * 300 + ".jpg", "n" * 200),
         ("e\u0301bauche.jpg", "ébauche.jpg"),
         ("<b>.jpg", "<b>.jpg"),

@@ -41,7 +41,7 @@ def test_a_name_of_the_form_does_not_fill_in_the_name_to_sign_in_by(nobody: Flas
 
 
 def test_what_is_packed_comes_out_as_it_went_in() -> None:
-    typed = [("name", "é 😆 \u202e \\ \" '\n<b>"), ("name", "twice"), ("empty", "")]
+    typed = [("name", "é 😆 \\ \" '\n<b>"), ("name", "twice"), ("empty", "")]
     assert resend.unpack(resend.carry(typed, had_files=True)) == (typed, True)
 
 

@@ -12,7 +12,7 @@ from webapp.db.start import bring_up
 from webapp.people import actions as people
 from webapp.settings import read
 from webapp.web.clock import system
-from webapp.web.forms import tidy
+from webapp.web.text import tidy
 
 
 def add(commands: Commands) -> None:

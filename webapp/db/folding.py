@@ -7,13 +7,15 @@ from sqlalchemy.orm import InstrumentedAttribute
 
 
 def fold(text: str) -> str:
-    """Return the text without case and accents.
+    """Return the text without case, accents and what nobody sees.
 
     >>> fold("ÉBÈNE") == fold("ébène") == fold("e\\u0301be\\u0300ne")
     True
     """
     parts = unicodedata.normalize("NFKD", text.casefold())
-    return " ".join("".join(c for c in parts if not unicodedata.combining(c)).split())
+    return " ".join(
+        "".join(c for c in parts if not unicodedata.combining(c) and unicodedata.category(c) != "Cf").split()
+    )
 
 
 def contains(column: InstrumentedAttribute[str], words: str) -> ColumnElement[bool]:

@@ -18,7 +18,7 @@ from webapp.db.session import sessions
 from webapp.people import brake
 from webapp.people.models import Person, SignIn
 from webapp.settings import LOOPBACK, Settings
-from webapp.web.forms import tidy
+from webapp.web.text import tidy
 
 LASTS = timedelta(days=400)
 SEEN_AGAIN = timedelta(hours=12)

@@ -12,7 +12,7 @@ from typing import BinaryIO
 from webapp.photos.models import key, original
 from webapp.web import images
 from webapp.web.files import Store, StoreError, name_of
-from webapp.web.forms import tidy
+from webapp.web.text import tidy_line
 
 LONGEST_NAME = 200
 LARGE = "large"
@@ -50,7 +50,7 @@ def receive_all(sent: Iterable[tuple[str, BinaryIO]], store: Store, zone: tzinfo
     """Store the pictures among (name, file), one after the other; a bad one does not stop the rest."""
     batch = Batch()
     for name, file in sent:
-        shown = tidy(name)[:LONGEST_NAME] or "photo"
+        shown = tidy_line(name)[:LONGEST_NAME].strip() or "photo"
         try:
             batch.received.append(receive(file, shown, store, zone))
         except (images.PictureError, StoreError) as error:

@@ -40,7 +40,9 @@ def init_app(app: Flask) -> None:
         app.register_error_handler(kind, _trouble)
 
 
-def _token_gone(_error: Exception) -> ResponseReturnValue:
+def _token_gone(error: CSRFError) -> ResponseReturnValue:
+    if not request.form and not request.files:  # no form of ours: there is nothing to send once more
+        return _page(error)
     return resend.again("This page had been open for a long time.")
 
 

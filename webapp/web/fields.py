@@ -9,6 +9,7 @@ import wtforms
 
 from webapp.trade import lengths, money
 from webapp.web.guard import visitor
+from webapp.web.text import tidy_line
 
 SPAN = re.compile(
     r"(?:(?P<hours>\d+(?:[.,]\d+)?)\s*h(?:ours?|rs?)?)?\s*(?:(?P<minutes>\d+)\s*(?:m|min|minutes?)?)?", re.I
@@ -32,7 +33,7 @@ class ReadField(wtforms.StringField):
     def process_formdata(self, valuelist: list[Any]) -> None:
         if not valuelist:
             return
-        text = str(valuelist[0]).strip()
+        text = str(tidy_line(str(valuelist[0])))
         if len(text) > 100:
             raise ValueError("That is too long.")
         self.data = self.read(text) if text else None

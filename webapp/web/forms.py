@@ -1,6 +1,5 @@
-"""The base of every form. Text comes in composed (NFC), without NUL and control characters, and stripped."""
+"""The base of every form. Text comes in tidied (webapp/web/text.py), and as one line where there is room for one."""
 
-import unicodedata
 from collections.abc import Iterator
 from typing import Any
 
@@ -9,22 +8,15 @@ from flask import request
 from wtforms.validators import Length, StopValidation
 
 from webapp.web.once import new_key
+from webapp.web.text import tidy, tidy_line
 
-KEPT = {"\n", "\t"}
 LONGEST_SEARCH = 200
-
-
-def tidy(text: Any) -> Any:
-    """Return typed text as it is stored; anything else untouched."""
-    if not isinstance(text, str):
-        return text
-    text = unicodedata.normalize("NFC", text.replace("\r\n", "\n").replace("\r", "\n"))
-    return "".join(c for c in text if c in KEPT or unicodedata.category(c) not in {"Cc", "Cs"}).strip()
+SEVERAL_LINES = (wtforms.TextAreaField, wtforms.PasswordField, wtforms.HiddenField)  # or nothing to be changed in
 
 
 def searched(name: str) -> str:
     """Return the words that the address asks for: PostgreSQL takes no NUL, and SQLite no pattern without end."""
-    return str(tidy(request.args.get(name, "")))[:LONGEST_SEARCH].strip()
+    return str(tidy_line(request.args.get(name, "")))[:LONGEST_SEARCH].strip()
 
 
 class Needed:
@@ -63,8 +55,9 @@ class Form(wtforms.Form):
     class Meta(wtforms.Form.Meta):  # type: ignore[misc]  # the stubs do not type it
         def bind_field(self, form: Any, unbound_field: Any, options: Any) -> Any:
             filters = list(unbound_field.kwargs.get("filters", ()))
-            if issubclass(unbound_field.field_class, wtforms.StringField) and tidy not in filters:
-                unbound_field.kwargs["filters"] = [tidy, *filters]
+            if issubclass(unbound_field.field_class, wtforms.StringField) and not {tidy, tidy_line} & set(filters):
+                tidied = tidy if issubclass(unbound_field.field_class, SEVERAL_LINES) else tidy_line
+                unbound_field.kwargs["filters"] = [tidied, *filters]
             return super().bind_field(form, unbound_field, options)
 
     once = wtforms.HiddenField(default=new_key)

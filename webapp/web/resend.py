@@ -9,8 +9,8 @@ import json
 from flask import make_response, render_template, request
 from flask.typing import ResponseReturnValue
 
-from webapp.web.forms import tidy
 from webapp.web.local_path import local_path
+from webapp.web.text import tidy
 
 OWN = frozenset({"csrf_token", "resend_to", "carried"})
 Typed = list[tuple[str, str]]

@@ -37,7 +37,7 @@ class Row:
 def _is_filled(field: wtforms.Field) -> bool:
     if isinstance(field, wtforms.BooleanField | wtforms.SelectField):
         return False  # a tick alone makes no row
-    return bool(shown(field))
+    return bool(shown(field).strip())
 
 
 def complain(field: wtforms.Field, message: str) -> None:
