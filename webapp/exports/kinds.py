@@ -4,8 +4,8 @@ Columns are not named here: a row is carried with all of them. A reference to an
 number which that row has in the file; no id of this server is in it. A column that is not to travel stands in LEFT_OUT.
 """
 
-from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache, cached_property
 
 from sqlalchemy import Column, Table
 
@@ -39,13 +39,13 @@ class Kind:
     order: tuple[str, ...] = ("id",)
     own: tuple[str, ...] = ()
 
-    @property
+    @cached_property
     def table(self) -> Table:
         table = self.model.__table__
         assert isinstance(table, Table)
         return table
 
-    @property
+    @cached_property
     def columns(self) -> list[Column[object]]:
         """The columns that are carried, references among them."""
         return [column for column in self.table.columns if place_of(column, self) is None]
@@ -119,11 +119,13 @@ def place_of(column: Column[object], kind: Kind) -> str | None:
     return LEFT_OUT.get(f"{column.table.name}.{column.name}")
 
 
+@cache
 def target(column: Column[object]) -> str | None:
     """Return the table a column refers to, or none."""
     return next((key.column.table.name for key in column.foreign_keys), None)
 
 
+@cache
 def word(column: Column[object]) -> str:
     """Return what a column is called in the file."""
     if target(column):
@@ -134,6 +136,7 @@ def word(column: Column[object]) -> str:
 WORDS = {"photo.shown_sha256": "picture"}
 
 
-def inner(kind: Kind) -> Iterator[Kind]:
-    """Yield the lists that stand in a row of this kind."""
-    return (other for other in KINDS if other.within == kind.name)
+@cache
+def inner(kind: Kind) -> tuple[Kind, ...]:
+    """Return the lists that stand in a row of this kind."""
+    return tuple(other for other in KINDS if other.within == kind.name)
