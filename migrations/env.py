@@ -15,12 +15,18 @@ def render_item(kind: str, item: Any, _context: Any) -> Any:
     return False
 
 
+def include_object(item: Any, _name: Any, _kind: Any, _reflected: bool, _other: Any) -> bool:
+    """Leave out what is only for the other kind of database."""
+    return item.info.get("only", context.get_context().dialect.name) == context.get_context().dialect.name
+
+
 def run(connection: sa.Connection) -> None:
     context.configure(
         connection=connection,
         target_metadata=metadata,
         render_as_batch=connection.dialect.name == "sqlite",
         render_item=render_item,
+        include_object=include_object,
     )
     with context.begin_transaction():
         context.run_migrations()

@@ -22,6 +22,7 @@ KINDS = (
     *("glue-up", "level", "dovetail", "dry fit", "glue-up", "sand", "coat", "coat", "coat", "rub out", "deliver"),
 )
 NOT_AGREED = 2
+SAID = "The joint before it was closed."
 PIECES = ("Hall table", "Bookcase", "Desk", "Stool", "Blanket chest", "Bench", "Corner cabinet", "Bed", "Tray", "Chair")
 WOODS = ("ash", "white oak", "black walnut", "cherry", "Ébène", "hard maple")
 BOUGHT = (("wood", "bd ft"), ("hardware", "pair"), ("glue and finish", "l"), ("sheet goods", "sheet"))
@@ -196,12 +197,13 @@ class Piece:
                 "id": key, "operation_id": self.key(step), "maker_id": maker, "sent_name": f"IMG_{key}.jpg",
                 "sha256": hashlib.sha256(str(key).encode()).hexdigest(), "width": 4000, "height": 3000,
                 "at": at, "taken_at": at, "is_cover": step == 0 and key % self.size.photos == 1, "version": 1,
-                "caption": "The joint before it was closed." if key % 3 == 0 else "",
+                "caption": SAID if key % 3 == 0 else "",
             }  # fmt: skip
 
     def _of_photos(self) -> Iterator[dict[str, Any]]:
         for key, step, at, maker in self._photos():
-            yield self._line(f"photo-{key}", "photographed", at, maker, self.key(step), {"photo": key})
+            told = {"photo": key} | ({"note": SAID} if key % 3 == 0 else {})
+            yield self._line(f"photo-{key}", "photographed", at, maker, self.key(step), told)
 
     def bills(self) -> Iterator[dict[str, Any]]:
         for place in range(8):

@@ -3,7 +3,7 @@
 from sqlalchemy import Select, case, func, select
 
 from webapp.builds.models import STATUSES, Build
-from webapp.db.folding import contains
+from webapp.db.texts import contains
 
 PUT_AWAY = ("closed", "lost")
 

@@ -18,7 +18,7 @@ from webapp.journal.waits import Wait, waits_of
 from webapp.planning import entry as planning
 from webapp.planning import labour as clocks
 from webapp.planning.labour import Labour
-from webapp.planning.record import OperationState, fold_operations
+from webapp.planning.record import FOLDED, OperationState, fold_operations
 from webapp.shops.document import open_hours
 from webapp.shops.models import Shop
 
@@ -88,7 +88,7 @@ def _row(entry: planning.Entry, shop_id: int) -> Entry:
 def states(db: Session, operations: Collection[Operation], now: datetime) -> dict[int, OperationState]:
     """Return what the journal says of each of these operations, of those not begun as well; one query."""
     builds = {operation.build_id for operation in operations}
-    entries = scenes.read(db, Entry.build_id.in_(builds)) if builds else []
+    entries = scenes.read(db, Entry.build_id.in_(builds), Entry.kind.in_(FOLDED)) if builds else []
     folded = fold_operations(entries, now)
     return {operation.id: folded.get(operation.id) or OperationState(as_of=now) for operation in operations}
 
@@ -99,7 +99,7 @@ def labour_of(db: Session, shop: Shop, now: datetime, *, build_id: int | None = 
     With a build, of the time in which somebody worked on it: everybody's clocks of that time are looked at, since one
     build's alone cannot show an overlap; take the stretches whose build is that one.
     """
-    conditions = [Entry.kind.in_(CLOCK_KINDS)]
+    conditions = [Entry.shop_id == shop.id, Entry.kind.in_(CLOCK_KINDS)]
     if build_id is not None:
         when = select(func.min(Entry.at), func.max(Entry.at)).where(Entry.build_id == build_id)
         bounds = db.execute(when.group_by(Entry.build_id)).one_or_none()

@@ -1,24 +1,26 @@
 """The journal as it is read: each thing that happened is one line, with what became of it."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import ColumnElement, Select, and_, func, or_, select
-from sqlalchemy.orm import Session, aliased
+from sqlalchemy import CompoundSelect, Select, func, literal_column, select, union_all
+from sqlalchemy.orm import Session
 
 from webapp.builds.models import Build, Operation
-from webapp.db.folding import contains, fold
+from webapp.db.folding import fold
+from webapp.db.texts import contains
 from webapp.journal.models import Entry as Row
 from webapp.journal.names import called
-from webapp.journal.scene import entry_of, read
+from webapp.journal.scene import entry_of, of_shop, read_mended
 from webapp.journal.words import entry_note, entry_words
 from webapp.planning.corrections import effective
 from webapp.planning.entry import WITHDRAWN, Entry
 from webapp.shops.models import Maker
 
-DEEPEST = 12  # corrections of corrections that are followed
+HAS_WORDS = Row.folded != literal_column("''")  # so said, that the index of lines with words is used
+NOT_TOLD = ~Row.id.endswith(".early")  # those are told with the start that they belong to
 
 
 @dataclass(frozen=True)
@@ -51,29 +53,40 @@ class Names:
     builds: dict[int, str]
 
 
-def happened(shop_id: int, build_id: int | None = None, words: str = "") -> Select[Row]:
-    """Return the query of what happened, newest first; corrections belong to what they correct."""
-    told_already = Row.id.endswith(".early")  # with the start that it belongs to
+def happened(shop_id: int, build_id: int | None = None, words: str = "", most: int | None = None) -> Select[Row]:
+    """Return the query of what happened, newest first; corrections belong to what they correct.
+
+    With words, `most` is how many lines are wanted in all: more than these are not looked for.
+    """
     # said in a way that keeps the database from going through all that corrects nothing
     first = func.coalesce(Row.corrects, "") == ""
-    chosen = select(Row).where(first, ~told_already)
+    chosen = select(Row).where(first, NOT_TOLD)
     if build_id is not None:
-        moved = aliased(Row)  # a photo may have been put elsewhere
-        here = select(moved.corrects).where(moved.corrects.is_not(None), moved.build_id == build_id)
-        chosen = chosen.where(or_(Row.build_id == build_id, and_(Row.id.in_(here), Row.shop_id == shop_id)))
-    else:
-        chosen = chosen.where(Row.shop_id == shop_id)
+        chosen = chosen.where(of_shop(shop_id), Row.id.in_(_of_build(build_id)))
     if fold(words):
-        chosen = chosen.where(_says(shop_id, words))
+        chosen = chosen.where(of_shop(shop_id), Row.id.in_(_says(shop_id, build_id, words, most)))
+    elif build_id is None:
+        chosen = chosen.where(Row.shop_id == shop_id)
     return chosen.order_by(Row.at.desc(), Row.arrived_at.desc(), Row.id.desc())
 
 
-def _says(shop_id: int, words: str) -> ColumnElement[bool]:
-    mended = aliased(Row)
-    of_shop = mended.shop_id == shop_id, mended.corrects.is_not(None)
-    later = select(mended.corrects).where(*of_shop, contains(mended.folded, words))
-    builds = select(Build.id).where(contains(Build.folded, words))
-    return or_(contains(Row.folded, words), Row.id.in_(later), Row.build_id.in_(builds))
+def _of_build(build_id: int) -> CompoundSelect[str]:
+    """The lines of a build, and those a correction put there: a photo may have been put elsewhere."""
+    moved = select(Row.corrects).where(Row.build_id == build_id, Row.corrects.is_not(None))
+    return select(Row.id).where(Row.build_id == build_id).union_all(moved)
+
+
+def _says(shop_id: int, build_id: int | None, words: str, most: int | None) -> CompoundSelect[str]:
+    """The newest lines in which words occur, or in a correction of which, or in the name of whose build."""
+    builds = select(Build.id).where(Build.shop_id == shop_id, contains(Build.folded, words))
+    line = select(func.coalesce(Row.corrects, Row.id)).where(NOT_TOLD).order_by(Row.at.desc())
+    if build_id is not None:
+        builds, line = builds.where(Build.id == build_id), line.where(Row.build_id == build_id)
+    if most is not None:
+        line = line.limit(2 * most)  # a line and its correction may both have the words
+    told = line.where(Row.shop_id == shop_id, HAS_WORDS, contains(Row.folded, words)).subquery()
+    named = line.where(of_shop(shop_id), Row.build_id.in_(builds)).subquery()
+    return union_all(select(told), select(named))
 
 
 def lines_of(db: Session, rows: Sequence[Row]) -> list[Line]:
@@ -94,19 +107,27 @@ def standing(db: Session, row: Row) -> Entry:
     return found[0] if found else entry_of(row)
 
 
-def _chains(db: Session, rows: Iterable[Row]) -> dict[str, list[Entry]]:
+def _chains(db: Session, rows: Sequence[Row]) -> dict[str, list[Entry]]:
     """Each row with the corrections of it, and theirs. A line of another shop corrects nothing, whatever it names."""
-    roots = {row.id: row.id for row in rows}
-    of_shop = Row.shop_id.in_({row.shop_id for row in rows})
-    chains = {row.id: [entry_of(row)] for row in rows}
-    edge = set(roots)
-    for _ in range(DEEPEST):
-        found = read(db, Row.corrects.in_(edge), of_shop) if edge else []
-        for entry in found:
-            root = roots[entry.id] = roots[str(entry.corrects)]
+    chains: dict[str, list[Entry]] = {row.id: [] for row in rows}
+    if not rows:
+        return chains
+    found = {one.id: one for one in read_mended(db, rows[0].shop_id, Row.id.in_(chains))}
+    for entry in found.values():
+        root = _root(entry, found, chains)
+        if root is not None:
             chains[root].append(entry)
-        edge = {entry.id for entry in found}
     return chains
+
+
+def _root(entry: Entry, found: Mapping[str, Entry], roots: Container[str]) -> str | None:
+    """What an entry corrects in the end, among the roots."""
+    passed: set[str] = set()
+    one: Entry | None = entry
+    while one is not None and one.id not in roots and one.id not in passed:
+        passed.add(one.id)
+        one = found.get(one.corrects or "")
+    return one.id if one is not None and one.id in roots else None
 
 
 def _line(row: Row, chain: list[Entry], names: Names) -> Line:

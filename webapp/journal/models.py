@@ -10,7 +10,7 @@ from webapp.builds.models import Build, Operation
 from webapp.db.base import Base
 from webapp.shops.models import Maker
 
-MENDS = text("corrects IS NOT NULL")
+MENDS, SPEAKS = text("corrects IS NOT NULL"), text("folded != ''")
 
 
 class Entry(Base):
@@ -19,6 +19,9 @@ class Entry(Base):
         Index("ix_entry_shop_id_at", "shop_id", "at", "arrived_at"),
         Index("ix_entry_build_id_at", "build_id", "at", "arrived_at"),
         Index("ix_entry_mended", "shop_id", "arrived_at", sqlite_where=MENDS, postgresql_where=MENDS),
+        # with the words themselves, so that they are looked through without the rows; on PostgreSQL they are too long
+        Index("ix_entry_words", "shop_id", "at", "folded", sqlite_where=SPEAKS, info={"only": "sqlite"}),
+        Index("ix_entry_speaks", "shop_id", "at", postgresql_where=SPEAKS, info={"only": "postgresql"}),
     )
 
     id: Mapped[str] = mapped_column(primary_key=True)

@@ -7,13 +7,13 @@ from functools import cached_property
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import select
+from sqlalchemy import ColumnElement, select
 from sqlalchemy.orm import Session, aliased, selectinload
 
 from webapp.builds.models import Build, Hold, Operation
 from webapp.journal.models import Entry as Row
 from webapp.planning.entry import Entry
-from webapp.planning.record import OperationState, fold_operations
+from webapp.planning.record import FOLDED, OperationState, fold_operations
 from webapp.products.models import Figures, Product
 
 NOTHING: Mapping[str, Any] = {}
@@ -121,11 +121,18 @@ def read(db: Session, *conditions: Any) -> list[Entry]:
 
 def read_mended(db: Session, shop_id: int, *conditions: Any) -> list[Entry]:
     """Return the entries of a shop for which all conditions hold, and what corrects them, by time."""
-    first = select(Row.id).where(Row.shop_id == shop_id, *conditions).cte("mended", recursive=True)
+    first = select(Row.id).where(of_shop(shop_id), *conditions).cte("mended", recursive=True)
     later = aliased(Row)
-    # not looked up by its shop, which says little where there is one shop only
-    chain = first.union(select(later.id).where(later.corrects == first.c.id, later.shop_id + 0 == shop_id))
+    chain = first.union(select(later.id).where(later.corrects == first.c.id, of_shop(shop_id, later)))
     return read(db, Row.id.in_(select(chain.c.id)))
+
+
+def of_shop(shop_id: int, row: type[Row] = Row) -> ColumnElement[bool]:
+    """Return the condition that a row is the shop's, said so that rows are looked up by something else than that.
+
+    To SQLite a shop is a few rows, as any other value of an index is; often it is all there are.
+    """
+    return row.shop_id + 0 == shop_id
 
 
 def of_builds(db: Session, builds: Collection[Build], zone: ZoneInfo, now: datetime) -> Scene:
@@ -138,7 +145,7 @@ def of_builds(db: Session, builds: Collection[Build], zone: ZoneInfo, now: datet
         .options(selectinload(Operation.after), selectinload(Operation.holds).joinedload(Hold.equipment))
     )
     operations = db.scalars(chosen).all()
-    entries = read(db, Row.build_id.in_(ids)) if ids else []
+    entries = read(db, Row.build_id.in_(ids), Row.kind.in_(FOLDED)) if ids else []
     return Scene(
         now=now,
         zone=zone,

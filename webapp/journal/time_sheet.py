@@ -130,7 +130,7 @@ def _worked_out(db: Session, shop: Shop, blocks: list[Block], open_: network.Sho
     zone, hours_ = shop.zone, Hours(open_)
     windows = [block.around(zone) for block in blocks]
     inside = or_(*(Entry.at.between(*window) for window in windows))
-    entries = read_mended(db, shop.id, Entry.kind.in_(CLOCK_KINDS), inside)
+    entries = read_mended(db, shop.id, Entry.shop_id == shop.id, Entry.kind.in_(CLOCK_KINDS), inside)
     shut = {closing for window in windows for closing in closings(hours_, *window)}
     booked = labour(entries, now, shut, zone).stretches
     return [_sheet(zone, (one for one in booked if block.first <= _day(one, zone) < block.end)) for block in blocks]

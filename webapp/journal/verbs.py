@@ -85,8 +85,8 @@ def clocks_in(shop: Shop, entries: Iterable[Any], now: datetime) -> Clocks:
 
 def clocks_of(db: Session, shop: Shop, now: datetime) -> Clocks:
     """Return the clocks of a shop that were started lately."""
-    lately = Entry.at >= now - actions.RECENT
-    return clocks_in(shop, read_mended(db, shop.id, Entry.kind.in_(CLOCK_KINDS), lately), now)
+    lately = Entry.shop_id == shop.id, Entry.at >= now - actions.RECENT
+    return clocks_in(shop, read_mended(db, shop.id, Entry.kind.in_(CLOCK_KINDS), *lately), now)
 
 
 def start(db: Session, act: Act, operation: Operation, scene: Scene, beside: Clocks, early: str = "") -> Entry:

@@ -37,7 +37,8 @@ def of_build(build_id: int) -> str:
 
 def _page(build: Build | None) -> str:
     words = searched("words")
-    page = paging.page_of(happened(visitor().shop.id, build.id if build else None, words), LINES)
+    wanted = happened(visitor().shop.id, build.id if build else None, words, paging.up_to(LINES))
+    page = paging.page_of(wanted, LINES)
     lines = [line for line in lines_of(session(), page.rows) if build is None or line.build_id == build.id]
     return render_template("journal/index.html", build=build, page=page, lines=lines, words=words)
 

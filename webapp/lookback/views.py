@@ -10,8 +10,8 @@ from sqlalchemy.orm import joinedload, selectinload
 from webapp.builds.models import PAST, Build
 from webapp.costs.actions import cost_sheets
 from webapp.costs.sheet import Sheet
-from webapp.db.folding import contains
 from webapp.db.session import session
+from webapp.db.texts import contains
 from webapp.journal.actions import states
 from webapp.journal.models import Entry
 from webapp.lookback.review import Review, Step, bars, beside, usual_factor

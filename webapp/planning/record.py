@@ -23,7 +23,7 @@ from datetime import datetime, timedelta
 from enum import StrEnum
 
 from webapp.planning.corrections import effective
-from webapp.planning.entry import BEGINS, Entry, utc
+from webapp.planning.entry import BEGINS, WITHDRAWN, Entry, utc
 from webapp.planning.spans import Span, by_now, worked_spans
 
 MINUTE = timedelta(minutes=1)
@@ -276,3 +276,5 @@ _FOLDS: Mapping[str, Callable[[_Draft, Entry], None]] = {
     "overruled": _overrule,
     "tended": _tend,
 }
+
+FOLDED = (*_FOLDS, "paused", "worked", WITHDRAWN)  # the kinds that say anything about where an operation stands

@@ -29,8 +29,18 @@ class Page(Generic[Row]):
         return f"{request.path}?{urlencode([*asked, ('page', str(number))])}"
 
 
+def asked() -> int:
+    """Return the number of the page that the address asks for."""
+    return min(LAST, max(1, request.args.get("page", 1, type=int)))
+
+
+def up_to(size: int) -> int:
+    """Return how many rows are wanted up to the end of that page, and the one that says whether there are more."""
+    return asked() * size + 1
+
+
 def page_of(wanted: Select[Row], size: int = SIZE) -> Page[Row]:
     """Return the page that the address asks for."""
-    number = min(LAST, max(1, request.args.get("page", 1, type=int)))
+    number = asked()
     rows = session().scalars(wanted.limit(size + 1).offset((number - 1) * size)).all()
     return Page(rows[:size], number, len(rows) > size)
