@@ -10,7 +10,7 @@ from typing import Any
 
 from webapp import serving
 from webapp.db.instance import database_file
-from webapp.db.start import bring_up
+from webapp.db.start import ready
 from webapp.db.trouble import StartError
 from webapp.settings import SettingError, read
 from webapp.web.clock import system
@@ -44,8 +44,8 @@ def on_starting(server: Any) -> None:
     try:
         if server.cfg.workers > 1 and database_file(settings.database) is not None:
             raise StartError(SEVERAL_NEED)
-        bring_up(settings.database, "serve", system())
-        serving.check(settings)
+        with ready(settings.database, "serve", system()):
+            serving.check(settings)
     except StartError as error:
         sys.exit(str(error))
     # what talks to a photo store cannot be forked once it has spoken: a process of its own asks, and ends
