@@ -22,7 +22,7 @@ class Row:
     names: dict[str, "Row | None"] = field(default_factory=dict)
     key: Any = None  # of a line of the journal its key, of a photo its number
     id: Any = None
-    is_there: bool = False  # in the shop already, or its picture is nowhere to be found: not to be added
+    is_skipped: bool = False  # it is in the shop already, or its picture is nowhere to be found
 
     @property
     def build(self) -> "Row | None":

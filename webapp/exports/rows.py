@@ -34,6 +34,13 @@ def of_build(db: Session, build: Build) -> Rows:
     return rows
 
 
+def of_place(db: Session, shop_id: int) -> Rows:
+    """Return what of a shop a build names: its people, things, rooms and products."""
+    named = {name for name in BUILD_LISTS if not BY_NAME[name].loose and name != "builds"}
+    read = {kind.name for kind in KINDS if kind.name in named or kind.within in named}
+    return {kind.name: _read(db, kind, _owner(kind, shop_id)) if kind.name in read else [] for kind in KINDS}
+
+
 def _owner(kind: Kind, shop_id: int) -> ColumnElement[bool]:
     if kind.name == SHOP:
         return kind.table.c.id == shop_id

@@ -1,6 +1,7 @@
 """From rows to the file: a mapping of lists, the same for the same shop whatever server and database it stands on."""
 
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
@@ -37,19 +38,28 @@ class Lines(list[dict[str, Any]]):
     """A list of rows: in the text of the file each begins a line."""
 
 
-def shop_file(db: Session, shop: Shop, shown: Shown) -> File:
+@dataclass(frozen=True)
+class Taken:
+    """What was taken out: the file, and where its pictures lie, by their hash."""
+
+    file: File
+    pictures: Mapping[str, str]
+
+
+def shop_file(db: Session, shop: Shop, shown: Shown) -> Taken:
     """Return the file of a shop. `shown` says which picture a file of the store shows."""
     found = rows.of_shop(db, shop)
     writer = Writer(found, shown)
     head = {"document": document.of_shop(db, shop, found), SHOP: writer.row(BY_NAME[SHOP], found[SHOP][0])}
-    return {**_head(SHOP), **head, **writer.lists(SHOP_LISTS)}
+    return Taken({**_head(SHOP), **head, **writer.lists(SHOP_LISTS)}, writer.pictures)
 
 
-def build_file(db: Session, shop: Shop, build: Build, shown: Shown) -> File:
+def build_file(db: Session, shop: Shop, build: Build, shown: Shown) -> Taken:
     """Return the file of one build, with what it names of its shop."""
     found = rows.of_build(db, build)
     head = {"document": document.of_build(db, shop, build, found), "currency": shop.currency}
-    return {**_head(BUILD), **head, **Writer(found, shown, for_a_shop=False).lists(BUILD_LISTS)}
+    writer = Writer(found, shown, for_a_shop=False)
+    return Taken({**_head(BUILD), **head, **writer.lists(BUILD_LISTS)}, writer.pictures)
 
 
 def _head(what: str) -> File:
@@ -62,6 +72,7 @@ class Writer:
     def __init__(self, found: rows.Rows, shown: Shown, *, for_a_shop: bool = True) -> None:
         self._own = not for_a_shop
         self._shown = shown
+        self.pictures: dict[str, str] = {}
         self._numbers = {row["id"]: number for number, row in enumerate(found["photos"], 1)}
         self._names = {
             table: {row["id"]: row[column] for row in found[BY_TABLE[table].name]} for table, column in NAMED_BY.items()
@@ -112,8 +123,10 @@ class Writer:
 
     def _value(self, column: Column[object], row: RowMapping) -> Any:
         value, table = row[column.name], target(column)
+        if column.name == "shown_sha256":
+            return self._picture(value or self._shown(row["sha256"]), row["sha256"])
         if value is None:
-            return self._shown(row["sha256"]) if column.name == "shown_sha256" else None
+            return None
         if table == "photo":
             return self._numbers.get(value)
         if table is not None:
@@ -121,6 +134,11 @@ class Writer:
         if column.table.name == "entry":
             return self._of_line(column.name, value)
         return plain(value)
+
+    def _picture(self, shown: str | None, sha256: str) -> str | None:
+        if shown is not None:
+            self.pictures.setdefault(shown, sha256)
+        return shown
 
     def _name(self, table: str, key: Any, row: RowMapping) -> Any:
         """The name of a row that is referred to; an operation is one of the same build."""
