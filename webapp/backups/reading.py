@@ -28,6 +28,7 @@ from webapp.backups.layout import (
 
 ENTRY = b"PK\x01\x02"
 ENCRYPTED = 0x1
+TOO_MANY = f"The archive names more than {MOST_FILES:,} files."
 UNREADABLE = (BadZipFile, EOFError, NotImplementedError, OverflowError, RuntimeError, ValueError, struct.error)
 
 
@@ -121,10 +122,15 @@ class _Guarded(io.RawIOBase):
         return self._file.seek(offset, whence)
 
     def read(self, size: int | None = -1) -> bytes:
-        most = LONGEST_DIRECTORY + 1
-        content = self._file.read(most if size is None or size < 0 else min(size, most))
-        if len(content) == most or (len(content) > CHUNK and content.count(ENTRY) > MOST_FILES):
-            raise ArchiveError(f"The archive names more than {MOST_FILES:,} files.")
+        here = self._file.tell()
+        left = self._file.seek(0, io.SEEK_END) - here
+        self._file.seek(here)
+        wanted = left if size is None or size < 0 else min(size, left)  # the room for it is taken before it is read
+        if wanted > LONGEST_DIRECTORY:
+            raise ArchiveError(TOO_MANY)
+        content = self._file.read(wanted)
+        if len(content) > CHUNK and content.count(ENTRY) > MOST_FILES:
+            raise ArchiveError(TOO_MANY)
         return content
 
 
