@@ -1,5 +1,8 @@
 """Looking round in an invented shop, and being rid of it again."""
 
+import logging
+from collections.abc import Iterable
+
 from flask import Blueprint, Response, abort, after_this_request, current_app, flash, g, redirect, request, url_for
 from flask import session as cookie
 from flask.typing import ResponseReturnValue
@@ -18,6 +21,7 @@ from webapp.web import guard
 from webapp.web.clock import now
 from webapp.web.files import store
 
+log = logging.getLogger(__name__)
 room = Blueprint("invented", __name__, url_prefix="/invented")
 
 FIRST_NAME = "Maker"
@@ -89,8 +93,8 @@ def delete() -> ResponseReturnValue:
 
     @after_this_request
     def remove(response: Response) -> Response:
-        for name in files if response.status_code == 303 else ():  # not while the rows are still there
-            store().delete(name)
+        if response.status_code == 303:  # not while the rows are still there
+            _remove(files)
         return response
 
     cookie.pop("shop", None)
@@ -98,3 +102,12 @@ def delete() -> ResponseReturnValue:
     flash("The invented shop is gone.")
     session().commit()
     return redirect(url_for("shops.start") if is_last else "/", 303)
+
+
+def _remove(files: Iterable[str]) -> None:
+    """Remove files that no row names any more. Where the store fails, the rest is swept later."""
+    try:
+        for name in files:
+            store().delete(name)
+    except OSError as error:
+        log.warning("pictures of the invented shop are left to be swept: %s", error)

@@ -47,13 +47,21 @@ class Batch:
 
 
 def receive_all(sent: Iterable[tuple[str, BinaryIO]], store: Store, zone: tzinfo) -> Batch:
-    """Store the pictures among (name, file), one after the other; a bad one does not stop the rest."""
-    batch = Batch()
+    """Store the pictures among (name, file), one after the other; a bad one does not stop the rest.
+
+    A store that fails does: asking one that is away for each of a hundred would take minutes.
+    """
+    batch, lost = Batch(), ""
     for name, file in sent:
         shown = tidy_line(name)[:LONGEST_NAME].strip() or "photo"
         try:
+            if lost:
+                raise StoreError(lost)
             batch.received.append(receive(file, shown, store, zone))
-        except (images.PictureError, StoreError) as error:
+        except StoreError as error:
+            lost = str(error)
+            batch.refused.append(Refused(shown, lost))
+        except images.PictureError as error:
             batch.refused.append(Refused(shown, str(error)))
     return batch
 

@@ -11,8 +11,9 @@ from sqlalchemy.orm.exc import StaleDataError
 from werkzeug.exceptions import HTTPException, SecurityError
 
 from webapp.db.session import SAFE, session
-from webapp.db.trouble import Trouble, trouble_of
+from webapp.db.trouble import SOON, Trouble, trouble_of
 from webapp.web import once, resend
+from webapp.web.files import StoreError
 
 log = logging.getLogger(__name__)
 
@@ -63,7 +64,7 @@ def _changed_meanwhile(_error: StaleDataError) -> ResponseReturnValue:
 
 def _trouble(error: Exception) -> ResponseReturnValue:
     """Say what is wrong with the disk or the database; a fault of our own goes on to be one."""
-    found = trouble_of(error)
+    found = _of_store(error) if isinstance(error, StoreError) else trouble_of(error)
     if found is None:
         raise error
     log.error("%s %s (%s %s: %s)", found.happened, found.way_out, request.method, request.path, _cause(error))
@@ -71,6 +72,10 @@ def _trouble(error: Exception) -> ResponseReturnValue:
     answer = make_response(_in_trouble(found))
     answer.headers["Retry-After"] = str(found.retry)
     return answer
+
+
+def _of_store(error: StoreError) -> Trouble:
+    return Trouble(503, "Photos cannot be had now", str(error), "Try again in a moment. All else works.", SOON)
 
 
 def _cause(error: Exception) -> object:
