@@ -277,7 +277,7 @@ def test_what_is_no_zip_or_an_empty_one_is_refused(standing: Standing, tmp_path:
 
 def test_a_folder_or_no_file_at_all_is_refused(standing: Standing, tmp_path: Path) -> None:
     for path in (tmp_path, tmp_path / "nothing.zip"):
-        with pytest.raises(RestoreError, match="Nothing was restored"):
+        with pytest.raises(RestoreError, match="Nothing was restored, and all is as it was"):
             restoring.restore(path, standing.engine, standing.store, NOW, folder=standing.folder)
     assert making.tree(standing.folder) == standing.before
 

@@ -15,10 +15,9 @@ from webapp.backups.layout import ArchiveError
 from webapp.backups.models import Backup
 from webapp.backups.reading import Archive
 from webapp.backups.scratch import forgotten
-from webapp.backups.snapshot import BackupError
+from webapp.backups.snapshot import BackupError, why
 from webapp.backups.writing import Report, compose
 from webapp.db.disk import sync_folder
-from webapp.db.trouble import trouble_of
 from webapp.shops.models import OWNER, Maker, Shop
 from webapp.web.files import Store
 
@@ -44,9 +43,7 @@ def write(engine: Engine, store: Store, path: Path, now: datetime, *, folder: Pa
                 raise
         sync_folder(path.parent)
     except (OSError, DBAPIError, sqlite3.Error) as error:
-        trouble = trouble_of(error)
-        why = f"{trouble.happened} {trouble.way_out}" if trouble else str(error)
-        raise BackupError(f"No backup was made. {why}") from error
+        raise BackupError(f"No backup was made. {why(error)}") from error
     except ArchiveError as error:
         raise BackupError(f"No backup was made, for what was written could not be read back: {error}") from error
     return report

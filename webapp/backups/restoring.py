@@ -5,6 +5,7 @@ harm nobody; then one transaction of the database takes all rows out and puts al
 any instant finds the old state or the new one, and may simply begin again.
 """
 
+import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -35,9 +36,10 @@ from webapp.backups.checking import Checked, Listed, check, listed
 from webapp.backups.layout import CHUNK, ArchiveError
 from webapp.backups.reading import Counted
 from webapp.backups.scratch import scratch
+from webapp.backups.snapshot import why
 from webapp.backups.writing import Report
 from webapp.db.engine import make_engine
-from webapp.db.trouble import StartError, trouble_of
+from webapp.db.trouble import StartError
 from webapp.people.models import SignIn
 from webapp.tables import metadata
 from webapp.web.files import Store
@@ -85,8 +87,8 @@ def prepared(path: Path, now: datetime, *, folder: Path) -> Iterator[Checked]:
             yield found
     except ArchiveError as error:
         raise RestoreError(f"{path.name} was not restored, and nothing was changed. {error}") from error
-    except OSError as error:
-        raise RestoreError(f"Nothing was restored: {error.strerror or error} ({error.filename or path}).") from error
+    except (OSError, sqlite3.Error) as error:
+        raise RestoreError(f"Nothing was restored, and all is as it was. {why(error)}") from error
 
 
 def _bring_up(found: Checked) -> None:
@@ -112,9 +114,7 @@ def put_in_place(
                 _put(found, one, store)
         _replace(engine, found.database, now)
     except DBAPIError as error:
-        trouble = trouble_of(error)
-        why = f"{trouble.happened} {trouble.way_out}" if trouble else f"The database says: {str(error.orig).strip()}"
-        raise RestoreError(f"Nothing was restored, and all is as it was. {why}") from error
+        raise RestoreError(f"Nothing was restored, and all is as it was. {why(error)}") from error
     said = found.manifest
     lacking = found.missing + found.damaged
     return Restored(said.version, said.begun, said.row_count, found.photo_count, lacking, kept)

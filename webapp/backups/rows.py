@@ -55,7 +55,7 @@ def load(connection: sqlite3.Connection, table: str, columns: Sequence[Column], 
     where = f"rows/{table}.jsonl"
     try:
         connection.executemany(inserting(table, names), _values(where, columns, found))
-    except sqlite3.Error as error:
+    except sqlite3.IntegrityError as error:
         raise ArchiveError(f"{where} does not fit its table: {error}.") from None
 
 

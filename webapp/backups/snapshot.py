@@ -12,7 +12,7 @@ from sqlalchemy import JSON, Connection, Engine, MetaData, Table, Text, cast, se
 
 from webapp.backups import blank
 from webapp.backups.rows import inserting
-from webapp.db.trouble import StartError
+from webapp.db.trouble import StartError, trouble_of
 
 AT_ONCE = 500
 NOT_OURS = "There is no database of Benchtide there yet. Start Benchtide once, then make the backup."
@@ -20,6 +20,14 @@ NOT_OURS = "There is no database of Benchtide there yet. Start Benchtide once, t
 
 class BackupError(StartError):
     """A backup that could not be made; the text says why."""
+
+
+def why(error: Exception) -> str:
+    """Return what an error of the disk or a database means for a maker."""
+    trouble = trouble_of(error)
+    if trouble is not None:
+        return f"{trouble.happened} {trouble.way_out}"
+    return str(getattr(error, "orig", None) or getattr(error, "strerror", None) or error).strip()
 
 
 def take(engine: Engine, path: Path) -> str:

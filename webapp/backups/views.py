@@ -1,7 +1,9 @@
 """The page that makes a backup and says how old the last one is."""
 
 import logging
+import sqlite3
 from collections.abc import Iterator
+from contextlib import suppress
 from tempfile import TemporaryFile
 from threading import Lock
 from typing import IO
@@ -12,7 +14,7 @@ from flask.typing import ResponseReturnValue
 from webapp.backups import actions
 from webapp.backups.layout import CHUNK, ArchiveError
 from webapp.backups.models import BUTTON
-from webapp.backups.snapshot import BackupError
+from webapp.backups.snapshot import BackupError, why
 from webapp.backups.writing import Report, compose, size_said
 from webapp.db.session import session, sessions
 from webapp.web.clock import now, today
@@ -25,6 +27,7 @@ log = logging.getLogger(__name__)
 
 one_at_a_time = Lock()  # each takes as much of the disk as everything there is
 SHOWN = 5
+FAILS = (BackupError, ArchiveError, OSError, sqlite3.Error)
 
 
 @room.get("/backups")
@@ -57,13 +60,14 @@ def create() -> ResponseReturnValue:
     file = TemporaryFile(dir=folder)  # noqa: SIM115 - closed when it is sent
     try:
         report = compose(file, sessions().engine, store(), now(), folder)
-    except (BackupError, ArchiveError) as error:
-        file.close()
-        log.error("backup: %s", error)
-        return _page(str(error)), 503
-    except BaseException:
-        file.close()
-        raise
+    except BaseException as error:
+        with suppress(OSError):  # a full disk says so again
+            file.close()
+        if not isinstance(error, FAILS):
+            raise
+        says = str(error) if isinstance(error, BackupError) else f"No backup was made. {why(error)}"
+        log.error("backup: %s", says)
+        return _page(says), 503
     finally:
         one_at_a_time.release()
     answer = _answer(file, report)
