@@ -62,6 +62,13 @@ def test_search_over_notes(owner: FlaskClient, db: Session, shop: Shop) -> None:
     assert "Fumed with Ébène dye" in page
 
 
+def test_search_over_reasons(owner: FlaskClient, past: Build, db: Session) -> None:
+    line = db.query(Entry).filter_by(kind="done").one()
+    line.kind, line.data, line.folded = "abandoned", {"reason": "Cracked"}, "cracked"
+    db.commit()
+    assert "Cracked" in text(owner, "/lookback?q=cracked")
+
+
 def test_nothing_found_is_said(owner: FlaskClient, past: Build) -> None:
     assert "No past build with “teak”" in text(owner, "/lookback?q=teak")
 

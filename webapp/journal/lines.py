@@ -5,12 +5,13 @@ from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import CompoundSelect, Select, func, literal_column, select, union_all
+from sqlalchemy import CompoundSelect, Select, func, select, union_all
 from sqlalchemy.orm import Session
 
 from webapp.builds.models import Build, Operation
 from webapp.db.folding import fold
 from webapp.db.texts import contains
+from webapp.journal.models import HAS_WORDS
 from webapp.journal.models import Entry as Row
 from webapp.journal.names import called
 from webapp.journal.scene import entry_of, of_shop, read_mended
@@ -19,7 +20,6 @@ from webapp.planning.corrections import effective
 from webapp.planning.entry import WITHDRAWN, Entry
 from webapp.shops.models import Maker
 
-HAS_WORDS = Row.folded != literal_column("''")  # so said, that the index of lines with words is used
 NOT_TOLD = ~Row.id.endswith(".early")  # those are told with the start that they belong to
 
 

@@ -3,7 +3,7 @@
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import ForeignKey, Index, text
+from sqlalchemy import ForeignKey, Index, literal_column, text
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from webapp.builds.models import Build, Operation
@@ -39,3 +39,6 @@ class Entry(Base):
     maker: Mapped[Maker | None] = relationship()
     build: Mapped[Build | None] = relationship()
     operation: Mapped[Operation | None] = relationship()
+
+
+HAS_WORDS = Entry.folded != literal_column("''")  # so said, that the index of lines with words is used

@@ -2,20 +2,22 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import datetime
+from zoneinfo import ZoneInfo
 
 from flask import Blueprint, render_template, request
-from sqlalchemy import or_, select
-from sqlalchemy.orm import joinedload, selectinload
+from sqlalchemy import ColumnElement, or_, select
 
-from webapp.builds.models import PAST, Build
+from webapp.builds.models import PAST, Build, Operation
 from webapp.costs.actions import cost_sheets
 from webapp.costs.sheet import Sheet
 from webapp.db.session import session
 from webapp.db.texts import contains
-from webapp.journal.actions import states
-from webapp.journal.models import Entry
+from webapp.journal.models import HAS_WORDS, Entry
+from webapp.journal.outcome import NOTHING, Outcome, outcomes
+from webapp.journal.scene import entry_of
+from webapp.journal.words import entry_note
 from webapp.lookback.review import Review, Step, bars, beside, usual_factor
-from webapp.planning.record import OperationState, State
 from webapp.web.clock import now
 from webapp.web.forms import searched
 from webapp.web.guard import mine, visitor
@@ -41,25 +43,32 @@ class Past:
 
 
 def _pasts(builds: Sequence[Build]) -> list[Past]:
-    operations = [operation for build in builds for operation in build.operations]
-    folded = states(session(), operations, now())
+    reviews = _reviews([build.id for build in builds])
     sheets = cost_sheets(session(), builds, now()) if visitor().is_owner else {}
-    return [Past(build, _review(build, folded), sheets.get(build.id)) for build in builds]
+    return [Past(build, reviews[build.id], sheets.get(build.id)) for build in builds]
 
 
-def _review(build: Build, folded: dict[int, OperationState]) -> Review:
-    zone = visitor().shop.zone
-    found = [folded[operation.id] for operation in build.operations]
-    begun = [state.started.astimezone(zone).date() for state in found if state.started]
-    ended = [state.finished.astimezone(zone).date() for state in found if state.finished]
-    steps = tuple(
-        Step(
-            operation.name, operation.kind, operation.group, operation.minutes, state.worked_minutes,
-            state.finished is not None, state.state is State.ABANDONED,
-        )
-        for operation, state in zip(build.operations, found, strict=True)
-    )  # fmt: skip
-    return Review(steps, min(begun, default=None), max(ended, default=None))
+def _reviews(builds: list[int]) -> dict[int, Review]:
+    columns = Operation.build_id, Operation.id, Operation.name, Operation.kind, Operation.group, Operation.minutes
+    wanted = select(*columns).where(Operation.build_id.in_(builds)).order_by(Operation.position, Operation.id)
+    found, zone = outcomes(session(), builds, now()), visitor().shop.zone
+    steps: dict[int, list[tuple[Step, Outcome]]] = {build: [] for build in builds}
+    for build, key, name, kind, group, minutes in session().execute(wanted):
+        one = found.get(key, NOTHING)
+        step = Step(name, kind, group, minutes, one.minutes, one.finished is not None, one.is_abandoned)
+        steps[build].append((step, one))
+    return {build: _review(of_build, zone) for build, of_build in steps.items()}
+
+
+def _review(steps: Sequence[tuple[Step, Outcome]], zone: ZoneInfo) -> Review:
+    begun = [one.started for _, one in steps if one.started]
+    ended = [one.finished for _, one in steps if one.finished]
+    first, last = min(begun, default=None), max(ended, default=None)
+    return Review(
+        tuple(step for step, _ in steps),
+        first.astimezone(zone).date() if first else None,
+        last.astimezone(zone).date() if last else None,
+    )
 
 
 @room.get("/lookback")
@@ -71,26 +80,21 @@ def index() -> str:
         select(Build)
         .where(Build.shop_id == shop_id, Build.status.in_(PAST))
         .order_by(Build.delivered_on.is_(None), Build.delivered_on.desc(), Build.id.desc())
-        .options(selectinload(Build.operations))
     )
-    notes: Sequence[Entry] = ()
+    notes: list[tuple[Build, datetime, str]] = []
     if q:
-        spoken = select(Entry.build_id).where(Entry.shop_id == shop_id, contains(Entry.folded, q))
-        wanted = wanted.where(or_(contains(Build.folded, q), Build.id.in_(spoken)))
-        notes = (
-            session()
-            .scalars(
-                select(Entry)
-                .join(Build, Entry.build_id == Build.id)
-                .where(Entry.shop_id == shop_id, Build.status.in_(PAST), contains(Entry.folded, q))
-                .order_by(Entry.at.desc())
-                .limit(NOTES)
-                .options(joinedload(Entry.build))
-            )
-            .all()
-        )
+        told = Entry.shop_id == shop_id, HAS_WORDS, contains(Entry.folded, q)
+        wanted = wanted.where(or_(contains(Build.folded, q), Build.id.in_(select(Entry.build_id).where(*told))))
+        notes = _notes(*told)
     page = page_of(wanted)
     return render_template("lookback/index.html", pasts=_pasts(page.rows), notes=notes, q=q, page=page)
+
+
+def _notes(*told: ColumnElement[bool]) -> list[tuple[Build, datetime, str]]:
+    """Return the newest lines about past builds: the build, when it was, the words."""
+    wanted = select(Build, Entry).join(Build, Entry.build_id == Build.id).where(*told, Build.status.in_(PAST))
+    rows = session().execute(wanted.order_by(Entry.at.desc(), Entry.id.desc()).limit(NOTES)).all()
+    return [(build, entry.at, entry_note(entry_of(entry))) for build, entry in rows]
 
 
 @room.get("/builds/<int:build_id>/lookback")
@@ -107,15 +111,12 @@ def show(build_id: int) -> str:
 
 def _factors() -> list[float]:
     wanted = (
-        select(Build)
+        select(Build.id)
         .where(Build.shop_id == visitor().shop.id, Build.status.in_(PAST))
         .order_by(Build.id.desc())
         .limit(COUNTED)
-        .options(selectinload(Build.operations))
     )
-    builds = session().scalars(wanted).all()
-    folded = states(session(), [operation for build in builds for operation in build.operations], now())
-    reviews = [_review(build, folded) for build in builds]
+    reviews = _reviews(list(session().scalars(wanted))).values()
     return [review.factor for review in reviews if review.factor is not None]
 
 
