@@ -1,4 +1,4 @@
-"""Who may use which route, one row a route: the table that tests/test_access.py holds the app to.
+"""Who may use which route, one row a route: the table that tests/rights holds the app to.
 
 There is no interface by token, neither calendar feeds nor calls from programs: every route here asks for a sign-in, and
 every form for the token of its page. What comes by token later gets a mark of its own.
@@ -8,6 +8,8 @@ from webapp.web.guard import HELPER, OWNER, PUBLIC, SIGNED_IN
 
 ROWS = {
     PUBLIC: (
+        "exports.imports.create",
+        "exports.imports.new",
         "invented.create",
         "people.create_sign_in",
         "people.sign_in",
@@ -45,6 +47,7 @@ ROWS = {
         "builds.parts.update",
         "builds.show",
         "days.show",
+        "exports.hours",
         "journal.clock.abandon",
         "journal.clock.clamps",
         "journal.clock.count",
@@ -123,6 +126,10 @@ ROWS = {
         "costs.payments.update",
         "costs.show",
         "costs.update_terms",
+        "exports.bare",
+        "exports.costs",
+        "exports.show",
+        "exports.whole",
         "invented.delete",
         "products.create",
         "products.edit",

@@ -20,7 +20,7 @@ from webapp.shops.models import Closed, Equipment, Extra, Rate, Reading, Room
 from webapp.stock.models import Material
 
 # files to be fetched, not pages to be looked at
-NOT_PAGES = {"static", "photos.picture"}
+NOT_PAGES = {"static", "photos.picture", "exports.bare", "exports.whole", "exports.costs", "exports.hours"}
 # what stands in the address behind the path, where a page is nothing without it; more than one are several pages
 ASKED = {
     "photos.shift": ("ids={photo_id}",),

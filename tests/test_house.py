@@ -22,6 +22,7 @@ ROOMS = [
     "bench",
     "lookback",
     "backups",
+    "exports",
     "invented",
 ]
 PURE = {"trade": {"webapp.trade"}, "planning": {"webapp.trade", "webapp.planning"}}

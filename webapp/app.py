@@ -22,6 +22,8 @@ from webapp.days import panel as days_panel
 from webapp.days.views import room as days
 from webapp.db import session as db_session
 from webapp.db.engine import make_engine
+from webapp.exports import panels as exports_panels
+from webapp.exports.views import room as exports
 from webapp.invented import panels as invented_panels
 from webapp.invented.views import room as invented
 from webapp.journal import panels as journal_panels
@@ -57,11 +59,12 @@ ROOMS: tuple[Blueprint, ...] = (
     bench,
     lookback,
     backups,
+    exports,
     invented,
 )
 PANELS: dict[str, tuple[panels.Panel, ...]] = {
     "head": (head_panel,),
-    "person": (person_panel,),
+    "person": (person_panel, exports_panels.person_panel),
     "build": (journal_panels.journal_panel, photos_panels.build_panel, costs_panels.build_panel),
     "build_top": (journal_panels.top_panel, days_panel.stick_panel),
     "build_line": (days_panel.next_date,),
@@ -70,8 +73,9 @@ PANELS: dict[str, tuple[panels.Panel, ...]] = {
     "operation_more": (journal_panels.more_panel, photos_panels.line_panel),
     "entry": (photos_panels.entry_panel,),
     "bench": (backups_panels.bench_panel,),
-    "shop": (backups_panels.shop_panel,),
-    "start": (invented_panels.offer_panel,),
+    "shop": (backups_panels.shop_panel, exports_panels.shop_panel),
+    "build_end": (exports_panels.build_panel,),
+    "start": (invented_panels.offer_panel, exports_panels.start_panel),
     "invented": (invented_panels.line_panel,),
 }
 

@@ -92,9 +92,11 @@ class _Bounded(RawIOBase):
         return self._source.seek(offset, whence)
 
     def read(self, size: int | None = -1) -> bytes:
-        if size is None or size < 0 or size > LONGEST_DIRECTORY:
+        most = LONGEST_DIRECTORY + 1
+        content = self._source.read(most if size is None or size < 0 else min(size, most))
+        if len(content) == most:
             raise zipfile.BadZipFile
-        return self._source.read(size)
+        return content
 
 
 class Parcel:

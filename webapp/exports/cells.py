@@ -1,7 +1,7 @@
 """Cells of a table that a spreadsheet opens: text that cannot run, numbers that stay numbers, and the way back.
 
 Comma-separated as RFC 4180 has it: UTF-8 with a byte order mark (without one the commonest spreadsheet takes it for its
-old code page), lines end with CR LF, every text stands in quotes, a number never does.
+old code page), lines end with CR LF, every text stands in quotes, a number or a day never does.
 
 A spreadsheet runs what begins with = + - @, a tab or a line break (OWASP, "CSV Injection"), and one that separates by
 semicolons or tabs finds such beginnings in the middle of a cell as well. What looks like a date, a time or a fraction
@@ -14,9 +14,10 @@ A text that is a plain number (-12.50) stays as it is: it cannot run, and a numb
 import re
 import unicodedata
 from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
 from decimal import Decimal
 
-Cell = str | int | Decimal | None
+Cell = str | int | Decimal | date | None
 
 BOM = "\ufeff"
 GUARD = "'"
@@ -89,4 +90,4 @@ def _cell(cell: Cell) -> str:
         return ""
     if isinstance(cell, str):
         return '"' + guarded(cell).replace('"', '""') + '"'
-    return f"{cell:f}" if isinstance(cell, Decimal) else str(cell)
+    return f"{cell:f}" if isinstance(cell, Decimal) else str(cell)  # a day as ISO 8601 has it

@@ -22,7 +22,8 @@ class RefusedError(ValueError):
 
 def refuse(path: Path, says: str) -> RefusedError:
     """Return the refusal of something at a place of the file."""
-    return RefusedError(f"{path_text(path) if path else 'The file'}: {' '.join(says.split())}")
+    said = " ".join(says.split())
+    return RefusedError(f"{path_text(path)}: {said}" if path else said[:1].upper() + said[1:])
 
 
 def shown(value: Any) -> str:

@@ -43,6 +43,11 @@ class Amounts:
         return None if minor is None else Decimal(minor).scaleb(-exponent(self.currency))
 
 
+def builds_of(db: Session, shop: Shop) -> Sequence[Build]:
+    """Return all builds of a shop, in the order they were begun."""
+    return db.scalars(select(Build).where(Build.shop_id == shop.id).order_by(Build.id)).all()
+
+
 def costs(db: Session, shop: Shop, builds: Sequence[Build], now: datetime, *, shelf: bool) -> Lines:
     """Yield material, labour, consumables and payments of each build, and what lies on the shelf.
 
@@ -76,8 +81,7 @@ def _names(db: Session, shop: Shop) -> dict[int | None, str]:
 
 
 def _bill(build: str, one: Material, money: Amounts) -> Sequence[Cell]:
-    day = one.bought_on.isoformat() if one.bought_on else None
-    what = (build, MATERIAL, day, one.name, one.kind, one.supplier)
+    what = (build, MATERIAL, one.bought_on, one.name, one.kind, one.supplier)
     price = (_plain(one.quantity), one.unit, _plain(one.unit_price), money.of(one.total_minor))
     return (*what, *price, money.currency, one.note)
 
@@ -85,7 +89,7 @@ def _bill(build: str, one: Material, money: Amounts) -> Sequence[Cell]:
 def _made(build: str, sheet: Sheet, names: dict[int | None, str], money: Amounts) -> Lines:
     for person in sheet.labour:
         for day in person.days:
-            what = (build, LABOUR, day.day.isoformat(), names.get(person.maker, ""), None, None)
+            what = (build, LABOUR, day.day, names.get(person.maker, ""), None, None)
             note = "" if day.rate is not None else "no rate on that day"
             yield (*what, _hours(day.minutes), "h", money.of(day.rate), money.of(day.minor), money.currency, note)
     if sheet.consumables_minor:
@@ -94,9 +98,8 @@ def _made(build: str, sheet: Sheet, names: dict[int | None, str], money: Amounts
 
 
 def _payment(build: str, one: Payment, money: Amounts) -> Sequence[Cell]:
-    day = one.paid_on.isoformat() if one.paid_on else None
     note = "came in" if one.paid_on else "still to come"
-    what = (build, PAYMENT, day, one.name, None, None)
+    what = (build, PAYMENT, one.paid_on, one.name, None, None)
     return (*what, _plain(one.percent), "% of the price", None, money.of(one.amount_minor), money.currency, note)
 
 
@@ -112,8 +115,7 @@ def worked(db: Session, shop: Shop, now: datetime, *, build: Build | None = None
         if (build is None or line.build == build.id) and (maker_id is None or line.maker == maker_id):
             how = ASKED if line.asked else REMEMBERED if line.remembered else CLOCKED
             what = (builds.get(line.build or 0, ""), operations.get(line.operation or 0, ""), line.shop_time or "")
-            day = line.day.isoformat()
-            yield (day, names.get(line.maker, ""), *what, line.minutes, _hours(line.minutes), how)
+            yield (line.day, names.get(line.maker, ""), *what, line.minutes, _hours(line.minutes), how)
 
 
 def _hours(minutes: int) -> Decimal:
