@@ -22,7 +22,7 @@ from tests.disks import small_disk as small_disk
 from webapp.backups import actions, restoring
 from webapp.backups.actions import BackupError
 from webapp.backups.layout import FORMAT, VERSION
-from webapp.backups.writing import ENDINGS
+from webapp.backups.writing import ENDINGS, size_said
 from webapp.db import migrate
 from webapp.journal.models import Entry
 from webapp.photos.models import Photo
@@ -85,6 +85,13 @@ def test_both_databases_give_the_same_file(full: Engine, archive: Path, photos: 
 
 def test_the_version_is_that_of_the_package() -> None:
     assert f'version = "{VERSION}"' in (ROOT / "pyproject.toml").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("size", "says"), [(10_639, "10.6 kB"), (999_960, "1000.0 kB"), (1_000_000, "1.0 MB"), (1_234_567_890, "1.2 GB")]
+)
+def test_its_size_is_said_in_words(size: int, says: str) -> None:
+    assert size_said(size) == says
 
 
 def test_what_was_saved_before_it_began_is_in_it_while_others_write(
@@ -209,7 +216,7 @@ def test_a_full_disk_is_said_and_leaves_nothing_half_written(
     actions.write(small, photos, path, NOW, folder=tmp_path)
     before = path.read_bytes()
     making.fill(small)
-    with small_disk.full(), pytest.raises(BackupError, match="No backup was made"):
+    with small_disk.full(), pytest.raises(BackupError, match="There is no room for it"):
         actions.write(small, photos, path, NOW, folder=tmp_path)
     assert path.read_bytes() == before
     assert [one.name for one in small_disk.folder.iterdir()] == ["whole.zip"]

@@ -18,8 +18,13 @@ from webapp.backups.scratch import forgotten
 from webapp.backups.snapshot import BackupError, why
 from webapp.backups.writing import Report, compose
 from webapp.db.disk import sync_folder
+from webapp.db.trouble import FULL, trouble_of
 from webapp.shops.models import OWNER, Maker, Shop
 from webapp.web.files import Store
+
+NO_ROOM = (
+    "There is no room for it in {} (or the disk takes no file so large), or none in {} for a copy of the database."
+)
 
 
 def write(engine: Engine, store: Store, path: Path, now: datetime, *, folder: Path, replace: bool = False) -> Report:
@@ -43,7 +48,9 @@ def write(engine: Engine, store: Store, path: Path, now: datetime, *, folder: Pa
                 raise
         sync_folder(path.parent)
     except (OSError, DBAPIError, sqlite3.Error) as error:
-        raise BackupError(f"No backup was made. {why(error)}") from error
+        is_full = trouble_of(error) is FULL
+        says = NO_ROOM.format(path.parent, folder) if is_full else why(error)
+        raise BackupError(f"No backup was made. {says}") from error
     except ArchiveError as error:
         raise BackupError(f"No backup was made, for what was written could not be read back: {error}") from error
     return report

@@ -19,6 +19,7 @@ from webapp.backups.scratch import scratch
 from webapp.db.disk import sync_file
 from webapp.photos.models import key, original
 from webapp.web.files import Store
+from webapp.web.filters import plural
 from webapp.web.images import SIZES
 
 KILO = 1000
@@ -26,11 +27,7 @@ ENDINGS = (original("").lstrip("."), *(key("", size).lstrip(".") for size in SIZ
 
 
 def size_said(count: int) -> str:
-    """Return a number of bytes in words.
-
-    >>> size_said(10_639), size_said(1_234_567_890)
-    ('10.6 kB', '1.2 GB')
-    """
+    """Return a number of bytes in words: 1.2 GB."""
     size, units = count / KILO, ["kB", "MB", "GB", "TB"]
     while size >= KILO and len(units) > 1:
         size /= KILO
@@ -56,8 +53,8 @@ class Report:
 
     @property
     def says(self) -> str:
-        """What it holds, in words: 12,345 rows and 180 photos, 1.2 GB."""
-        return f"{self.row_count:,} rows and {self.photo_count:,} photos, {size_said(self.size)}"
+        """What it holds, in words: 12345 rows and 180 photos, 1.2 GB."""
+        return f"{plural(self.row_count, 'row')} and {plural(self.photo_count, 'photo')}, {size_said(self.size)}"
 
 
 def compose(file: IO[bytes], engine: Engine, store: Store, now: datetime, folder: Path) -> Report:
