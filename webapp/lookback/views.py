@@ -1,5 +1,6 @@
 """Past builds: what they took, what they cost, what they earned, two side by side."""
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -110,14 +111,24 @@ def show(build_id: int) -> str:
 
 
 def _factors() -> list[float]:
+    """Return real over estimated of each of the newest past builds, as their reviews have it."""
     wanted = (
         select(Build.id)
         .where(Build.shop_id == visitor().shop.id, Build.status.in_(PAST))
         .order_by(Build.id.desc())
         .limit(COUNTED)
     )
-    reviews = _reviews(list(session().scalars(wanted))).values()
-    return [review.factor for review in reviews if review.factor is not None]
+    builds = list(session().scalars(wanted))
+    found = outcomes(session(), builds, now())
+    estimated: Counter[int] = Counter()
+    worked: Counter[int] = Counter()
+    steps = select(Operation.build_id, Operation.id, Operation.minutes).where(Operation.build_id.in_(builds))
+    for build, key, minutes in session().execute(steps):
+        one = found.get(key, NOTHING)
+        if one.finished and one.minutes:
+            estimated[build] += minutes
+            worked[build] += one.minutes
+    return [worked[build] / estimated[build] for build in estimated]
 
 
 @room.get("/lookback/compare")
