@@ -1,4 +1,4 @@
-# make run: the first page. make test: everything, as CI does it. make check: the quick part. make bench: speed.
+# make run: the first page. make test: everything, as CI does it. make check: the quick part. make bench: speed. faults: kill -9 and the like.
 .POSIX:
 PYTHON = python3
 VENV = .venv
@@ -27,6 +27,10 @@ lint: $(DEV)
 bench: $(DEV)
 	@for file in tests/speed/*.py; do $(BIN)/python $$file; done
 
+faults: $(DEV)
+	@sh tests/prepare.sh
+	@$(BIN)/python -m tests.faults
+
 $(VENV)/bin/python:
 	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' || { echo "Benchtide needs Python 3.11 or newer: make PYTHON=python3.12 run"; exit 1; }
 	@$(PYTHON) -m venv $(VENV) || { rm -rf $(VENV); echo "This Python cannot make a venv. On Debian: apt install python3-venv"; exit 1; }
@@ -39,4 +43,4 @@ $(DEV): $(RUN)
 	@$(BIN)/python -m pip install --quiet --disable-pip-version-check $$($(BIN)/python .ci/requirements.py dev)
 	@touch $(DEV)
 
-.PHONY: run install test check lint bench
+.PHONY: run install test check lint bench faults

@@ -2,8 +2,6 @@
 
 import shutil
 import sqlite3
-import subprocess
-import sys
 import time
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
@@ -18,8 +16,8 @@ from sqlalchemy.orm import Session
 from tests import factories
 from tests.db import later
 from tests.faults.checks import orphans
+from tests.faults.child import interrupted
 from tests.faults.figures import Figures
-from tests.faults.servers import ROOT
 from tests.postgres import Server
 from webapp.builds.models import Build
 from webapp.db import migrate
@@ -79,21 +77,6 @@ def form_of(url: str) -> Form:
         engine.dispose()
 
 
-def upgrade(url: str, scripts: Path, after: float | None = None) -> float:
-    """Migrate in another process, killed so many seconds after it began; how long it ran."""
-    command = [sys.executable, "-m", "tests.faults.migrating", url, str(scripts)]
-    with subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, text=True) as process:
-        assert process.stdout is not None
-        assert process.stdout.readline() == "ready\n"
-        began = time.monotonic()
-        if after is not None:
-            time.sleep(after)
-            process.kill()
-        process.stdout.read()
-        process.wait()
-        return time.monotonic() - began
-
-
 @contextmanager
 def copies(furnished: str, database: Server | None) -> Iterator[str]:
     """A copy of the furnished database, to be worked on."""
@@ -120,13 +103,15 @@ def run(folder: Path, rounds: int, size: int, chance: Random, database: Server |
     scripts = later.scripts(folder, *STEPS)
     with copies(furnished, database) as url:
         old = form_of(url)
-        span = upgrade(url, scripts)
+        began = time.monotonic()
+        migrate.upgrade(url, scripts)
+        span = time.monotonic() - began
         new = form_of(url)
     wrong = _differences(old, new)
     at_old = 0
     for number in range(1, rounds + 1):
         with copies(furnished, database) as url:
-            upgrade(url, scripts, after=chance.uniform(0, span))
+            interrupted("migrate", url, str(scripts), chance.uniform(0, span))
             found = form_of(url)
             at_old += found == old
             if found not in (old, new):

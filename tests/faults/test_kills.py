@@ -5,7 +5,7 @@ from random import Random
 
 import pytest
 
-from tests.faults import migrations
+from tests.faults import migrations, restores
 from tests.faults.kills import Kills
 from tests.faults.servers import Benchtide
 from tests.postgres import Server, start
@@ -29,11 +29,17 @@ def test_so_it_is_where_the_database_server_dies_as_well(tmp_path: Path) -> None
 
 
 def test_a_migration_that_is_killed_leaves_old_or_new_tables(tmp_path: Path) -> None:
-    found = migrations.run(tmp_path, rounds=2, size=5000, chance=Random())
+    found = migrations.run(tmp_path, rounds=1, size=3000, chance=Random())
     assert found.wrong == ()
 
 
 @pytest.mark.postgres
 def test_so_it_does_on_postgresql(tmp_path: Path, postgres_server: Server) -> None:
-    found = migrations.run(tmp_path, rounds=1, size=5000, chance=Random(), database=postgres_server)
+    found = migrations.run(tmp_path, rounds=1, size=3000, chance=Random(), database=postgres_server)
+    assert found.wrong == ()
+
+
+def test_a_restore_that_is_killed_leaves_old_or_new_rows(tmp_path: Path) -> None:
+    """SA17: never half of a backup among half of what stood there."""
+    found = restores.run(tmp_path, rounds=1, notes=300, photos=5, chance=Random())
     assert found.wrong == ()
