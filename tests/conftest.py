@@ -131,12 +131,12 @@ def engine(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Engine]:
         found = make_engine(f"sqlite:///{path}")
     else:
         found = make_engine(request.getfixturevalue("postgres_server").url)
-        _empty(found)
+        empty(found)
     yield found
     found.dispose()
 
 
-def _empty(engine: Engine) -> None:
+def empty(engine: Engine) -> None:
     """Empty every table. TRUNCATE makes new files for each table and takes twenty times as long for these few rows."""
     tables = metadata.sorted_tables
     filled = " UNION ALL ".join(f"SELECT '{one.name}' WHERE EXISTS (SELECT 1 FROM \"{one.name}\")" for one in tables)
