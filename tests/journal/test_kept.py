@@ -10,7 +10,7 @@ from tests.conftest import Clock
 from webapp.builds.models import Build, Operation
 from webapp.journal.actions import labour_of
 from webapp.journal.models import Entry
-from webapp.journal.outcome import outcomes
+from webapp.journal.states import states_of
 from webapp.journal.time_sheet import lines_of
 from webapp.planning.timesheet import hours
 from webapp.shops.models import Closed, Maker, Opening, Shop
@@ -57,12 +57,12 @@ def test_what_is_put_right_or_taken_back_long_after_counts(db: Session, shop: Sh
     factories.entry(db, ada, "done", OLD + timedelta(hours=2), on=operation).corrects = done.id
     db.commit()
     assert minutes(db, shop, operation.build_id, clock) == 120
-    assert outcomes(db, [operation.build_id], clock.moment)[operation.id].minutes == 120
+    assert states_of(db, [operation.build_id], clock.moment)[operation.id].worked_minutes == 120
     mended = db.scalars(select(Entry).where(Entry.corrects == done.id)).one()
     factories.entry(db, ada, "withdrawn", clock.moment, on=operation).corrects = mended.id
     db.commit()
     assert minutes(db, shop, operation.build_id, clock) == 180
-    assert outcomes(db, [operation.build_id], clock.moment)[operation.id].minutes == 180
+    assert states_of(db, [operation.build_id], clock.moment)[operation.id].worked_minutes == 180
 
 
 def test_other_hours_of_the_shop_count(db: Session, shop: Shop, clock: Clock) -> None:
@@ -84,10 +84,10 @@ def test_a_running_clock_goes_on(db: Session, shop: Shop, clock: Clock) -> None:
     factories.entry(db, ada, "started", clock.moment, on=operation)
     clock.forward(minutes=30)
     assert minutes(db, shop, build.id, clock) == 30
-    assert outcomes(db, [build.id], clock.moment)[operation.id].minutes == 30
+    assert states_of(db, [build.id], clock.moment)[operation.id].worked_minutes == 30
     clock.forward(minutes=30)
     assert minutes(db, shop, build.id, clock) == 60
-    assert outcomes(db, [build.id], clock.moment)[operation.id].minutes == 60
+    assert states_of(db, [build.id], clock.moment)[operation.id].worked_minutes == 60
 
 
 def test_years_are_booked_alike_in_blocks_and_as_a_whole(db: Session, shop: Shop, clock: Clock) -> None:
@@ -110,5 +110,5 @@ def test_what_is_known_is_not_asked_for_again(db: Session, shop: Shop, clock: Cl
     for read in (True, False):
         told.clear()
         lines_of(db, shop, [operation.build_id], clock.moment)
-        outcomes(db, [operation.build_id], clock.moment)
+        states_of(db, [operation.build_id], clock.moment)
         assert any("entry.data" in one for one in told) == read

@@ -13,12 +13,14 @@ from webapp.db.folding import fold
 from webapp.journal import scene as scenes
 from webapp.journal.bridge import closings
 from webapp.journal.models import Entry
+from webapp.journal.reading import read_mended
+from webapp.journal.states import states_of
 from webapp.journal.time_sheet import CLOCK_KINDS, MARGIN
 from webapp.journal.waits import Wait, waits_of
 from webapp.planning import entry as planning
 from webapp.planning import labour as clocks
 from webapp.planning.labour import Labour
-from webapp.planning.record import FOLDED, OperationState, fold_operations
+from webapp.planning.record import OperationState
 from webapp.shops.document import open_hours
 from webapp.shops.models import Shop
 
@@ -87,9 +89,7 @@ def _row(entry: planning.Entry, shop_id: int) -> Entry:
 
 def states(db: Session, operations: Collection[Operation], now: datetime) -> dict[int, OperationState]:
     """Return what the journal says of each of these operations, of those not begun as well; one query."""
-    builds = {operation.build_id for operation in operations}
-    entries = scenes.read(db, Entry.build_id.in_(builds), Entry.kind.in_(FOLDED)) if builds else []
-    folded = fold_operations(entries, now)
+    folded = states_of(db, {operation.build_id for operation in operations}, now)
     return {operation.id: folded.get(operation.id) or OperationState(as_of=now) for operation in operations}
 
 
@@ -107,7 +107,7 @@ def labour_of(db: Session, shop: Shop, now: datetime, *, build_id: int | None = 
             return Labour((), (), (), ())
         first, last = bounds
         conditions.append(Entry.at.between(first - MARGIN, last + MARGIN))
-    entries = scenes.read_mended(db, shop.id, *conditions)
+    entries = read_mended(db, shop.id, *conditions)
     first = min((entry.at for entry in entries), default=now)
     hours = open_hours(shop, first)
     return clocks.labour(entries, now, closings(hours, first, now + MARGIN), shop.zone)

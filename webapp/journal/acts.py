@@ -8,6 +8,7 @@ from markupsafe import Markup
 
 from webapp.builds.models import Operation
 from webapp.db.session import session
+from webapp.journal import wrong_clock
 from webapp.journal.forms import EntryForm
 from webapp.journal.models import Entry
 from webapp.journal.scene import Scene, of_builds
@@ -18,9 +19,14 @@ from webapp.web.local_path import local_path
 from webapp.web.once import new_key
 
 
-def act_of(form: EntryForm) -> Act:
-    """Return who does what the form says, under its id, now or at the time typed."""
+def act_of(form: EntryForm, *, anyway: bool = False) -> Act:
+    """Return who does what the form says, under its id, now or at the time typed.
+
+    Raises ClockError where the clock may be wrong and nobody has said that it is right, unless it is done `anyway`.
+    """
     who, moment = visitor(), now()
+    if not anyway:
+        wrong_clock.check()
     at = form.at.data or moment
     earlier = at < moment - MINUTE
     return Act(str(form.id.data or new_key()), at, moment, who.shop.id, who.maker_id, earlier)

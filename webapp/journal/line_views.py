@@ -12,7 +12,7 @@ from webapp.journal import actions, acts, verbs
 from webapp.journal.forms import EditForm, EntryForm, HoursForm, NoteForm
 from webapp.journal.lines import standing
 from webapp.journal.models import Entry
-from webapp.journal.scene import entry_of
+from webapp.journal.reading import entry_of
 from webapp.journal.words import entry_words
 from webapp.planning import instants
 from webapp.planning.corrections import correction
@@ -200,7 +200,7 @@ def _told(row: Entry) -> str:
 def undo(entry_id: str) -> ResponseReturnValue:
     """Take a line back, for ever if need be; taking that back brings it in again."""
     wrong, form = mine(Entry, entry_id), EntryForm(request.form)
-    line = verbs.undo(session(), acts.act_of(form), wrong)
+    line = verbs.undo(session(), acts.act_of(form, anyway=True), wrong)
     if line is None:
         flash("That was taken back already.")
     else:

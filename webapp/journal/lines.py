@@ -14,7 +14,7 @@ from webapp.db.texts import contains
 from webapp.journal.models import HAS_WORDS
 from webapp.journal.models import Entry as Row
 from webapp.journal.names import called
-from webapp.journal.scene import entry_of, of_shop, read_mended
+from webapp.journal.reading import entry_of, of_shop, read_mended
 from webapp.journal.words import entry_note, entry_words
 from webapp.planning.corrections import effective
 from webapp.planning.entry import WITHDRAWN, Entry

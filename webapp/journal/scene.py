@@ -7,27 +7,15 @@ from functools import cached_property
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import ColumnElement, select
-from sqlalchemy.orm import Session, aliased, selectinload
+from sqlalchemy import select
+from sqlalchemy.orm import Session, selectinload
 
 from webapp.builds.models import Build, Hold, Operation
-from webapp.journal.models import Entry as Row
-from webapp.planning.entry import Entry
-from webapp.planning.record import FOLDED, OperationState, fold_operations
+from webapp.journal.states import states_of
+from webapp.planning.record import OperationState
 from webapp.products.models import Figures, Product
 
 NOTHING: Mapping[str, Any] = {}
-COLUMNS = (
-    Row.id,
-    Row.at,
-    Row.arrived_at,
-    Row.kind,
-    Row.maker_id,
-    Row.operation_id,
-    Row.build_id,
-    Row.data,
-    Row.corrects,
-)
 
 
 @dataclass(frozen=True)
@@ -51,7 +39,6 @@ class Scene:
     zone: ZoneInfo
     builds: Mapping[int, Build]
     operations: Sequence[Operation]
-    entries: Sequence[Entry]
     states: Mapping[int, OperationState]
     labels: Mapping[int, Label] = field(default_factory=dict)
 
@@ -82,8 +69,13 @@ class Scene:
             newest[label.product_id] = label
         return newest
 
+    @cached_property
+    def not_begun(self) -> OperationState:
+        return OperationState(as_of=self.now)
+
     def state(self, operation: Operation) -> OperationState:
-        return self.states.get(operation.id) or OperationState(as_of=self.now)
+        """Where an operation stands; `not_begun` where the journal tells nothing of it."""
+        return self.states.get(operation.id) or self.not_begun
 
     def label(self, operation: Operation) -> Label | None:
         """The figures a wait began with, else the newest of the operation's product."""
@@ -99,44 +91,8 @@ class Scene:
         return NOTHING if label is None else label.data
 
 
-def entry_of(row: Any) -> Entry:
-    """Return a row of COLUMNS, or an entry row, as planning's entry."""
-    return Entry(
-        row.id,
-        row.at,
-        row.arrived_at,
-        row.kind,
-        row.maker_id,
-        row.operation_id,
-        row.build_id,
-        row.data,
-        row.corrects,
-    )
-
-
-def read(db: Session, *conditions: Any) -> list[Entry]:
-    """Return the entries for which all conditions hold, by time."""
-    return [entry_of(row) for row in db.execute(select(*COLUMNS).where(*conditions).order_by(Row.at, Row.id))]
-
-
-def read_mended(db: Session, shop_id: int, *conditions: Any) -> list[Entry]:
-    """Return the entries of a shop for which all conditions hold, and what corrects them, by time."""
-    first = select(Row.id).where(of_shop(shop_id), *conditions).cte("mended", recursive=True)
-    later = aliased(Row)
-    chain = first.union(select(later.id).where(later.corrects == first.c.id, of_shop(shop_id, later)))
-    return read(db, Row.id.in_(select(chain.c.id)))
-
-
-def of_shop(shop_id: int, row: type[Row] = Row) -> ColumnElement[bool]:
-    """Return the condition that a row is the shop's, said so that rows are looked up by something else than that.
-
-    To SQLite a shop is a few rows, as any other value of an index is; often it is all there are.
-    """
-    return row.shop_id + 0 == shop_id
-
-
 def of_builds(db: Session, builds: Collection[Build], zone: ZoneInfo, now: datetime) -> Scene:
-    """Return the scene of these builds: five queries however many there are."""
+    """Return the scene of these builds: as many queries however many there are."""
     ids = [build.id for build in builds]
     chosen = (
         select(Operation)
@@ -145,14 +101,12 @@ def of_builds(db: Session, builds: Collection[Build], zone: ZoneInfo, now: datet
         .options(selectinload(Operation.after), selectinload(Operation.holds).joinedload(Hold.equipment))
     )
     operations = db.scalars(chosen).all()
-    entries = read(db, Row.build_id.in_(ids), Row.kind.in_(FOLDED)) if ids else []
     return Scene(
         now=now,
         zone=zone,
         builds={build.id: build for build in builds},
         operations=operations,
-        entries=entries,
-        states=fold_operations(entries, now),
+        states=states_of(db, ids, now),
         labels=_labels(db, {op.product_id for op in operations if op.product_id is not None}),
     )
 

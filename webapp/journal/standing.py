@@ -58,6 +58,19 @@ class Standing:
         return tuple(one for one in self.tending if one.begin <= self.now < one.until + TOO_LATE)
 
 
+def is_quiet(scene: Scene, operation: Operation) -> bool:
+    """Return whether an operation has surely nothing to do with now: done without a wait, or far from its turn."""
+    state = scene.state(operation)
+    if state.at_it:
+        return False
+    if state.finished or state.abandoned_at:
+        return operation.product_id is None and not operation.stages and not operation.tend
+    if state.started or any(link.within_minutes is not None for link in operation.after):
+        return False
+    earlier = (scene.by_id.get(link.waits_for_id) for link in operation.after)
+    return any(one is not None and scene.state(one) is scene.not_begun for one in earlier)
+
+
 def standing_of(scene: Scene, operation: Operation, maker_id: int | None) -> Standing:
     """Return where an operation stands, seen by one maker."""
     state = scene.state(operation)

@@ -15,7 +15,7 @@ from sqlalchemy.orm import Session
 from webapp.journal.bridge import closings
 from webapp.journal.kept import kept
 from webapp.journal.models import Entry
-from webapp.journal.scene import read_mended
+from webapp.journal.reading import read_mended
 from webapp.planning import instants, network
 from webapp.planning.entry import BEGINS
 from webapp.planning.hours import Hours

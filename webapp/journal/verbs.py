@@ -12,7 +12,8 @@ from webapp.builds.models import Build, Operation
 from webapp.journal import actions
 from webapp.journal.bridge import closings
 from webapp.journal.models import Entry
-from webapp.journal.scene import Scene, entry_of, read_mended
+from webapp.journal.reading import entry_of, read_mended
+from webapp.journal.scene import Scene
 from webapp.journal.time_sheet import CLOCK_KINDS, MARGIN
 from webapp.planning import labour
 from webapp.planning.corrections import effective, withdrawal
@@ -73,20 +74,25 @@ class Clocks:
         return [span for span in self.running if span.maker == maker_id]
 
 
-def clocks_in(shop: Shop, entries: Iterable[Any], now: datetime) -> Clocks:
-    """Return the clocks that these entries tell of."""
-    found = list(entries)
-    first = min((entry.at for entry in found), default=now)
-    spans = worked_spans(effective(found), now)
-    asked = labour.forgotten(spans, closings(open_hours(shop, first), first, now + MARGIN), now, shop.zone)
+def clocks_in(shop: Shop, spans: Iterable[Span], now: datetime) -> Clocks:
+    """Return which of these clocks run, and which are to be asked about."""
+    doubtful = sorted(filter(labour.may_be_forgotten, spans), key=lambda span: (span.start, span.began.id))
+    first = min((span.alive for span in doubtful), default=now)
+    shut = closings(open_hours(shop, first), first, now + MARGIN) if doubtful else []
+    asked = labour.forgotten(doubtful, shut, now, shop.zone)
     forgotten = {question.span for question in asked}
-    return Clocks(tuple(span for span in spans if span.end is None and span not in forgotten), asked)
+    return Clocks(tuple(span for span in doubtful if span.end is None and span not in forgotten), asked)
 
 
 def clocks_of(db: Session, shop: Shop, now: datetime) -> Clocks:
     """Return the clocks of a shop that were started lately."""
-    lately = Entry.shop_id == shop.id, Entry.at >= now - actions.RECENT
-    return clocks_in(shop, read_mended(db, shop.id, Entry.kind.in_(CLOCK_KINDS), *lately), now)
+    return clocks_in(shop, lately(db, shop, now, Entry.kind.in_(CLOCK_KINDS)), now)
+
+
+def lately(db: Session, shop: Shop, now: datetime, *conditions: Any) -> tuple[Span, ...]:
+    """Return what was worked of late, by the lines for which some conditions hold."""
+    recent = Entry.shop_id == shop.id, Entry.at >= now - actions.RECENT
+    return worked_spans(effective(read_mended(db, shop.id, *recent, *conditions)), now)
 
 
 def start(db: Session, act: Act, operation: Operation, scene: Scene, beside: Clocks, early: str = "") -> Entry:

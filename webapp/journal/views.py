@@ -8,8 +8,9 @@ from webapp.db.session import session
 from webapp.journal import clock_views, line_views, shop_time_views, wait_views
 from webapp.journal.lines import happened, lines_of
 from webapp.journal.words import tending_words
+from webapp.journal.wrong_clock import BELIEVED, ClockError
 from webapp.planning.entry import RecordError
-from webapp.web import paging
+from webapp.web import paging, resend
 from webapp.web.forms import searched
 from webapp.web.guard import mine, visitor
 from webapp.web.once import new_key
@@ -41,6 +42,14 @@ def _page(build: Build | None) -> str:
     page = paging.page_of(wanted, LINES)
     lines = [line for line in lines_of(session(), page.rows) if build is None or line.build_id == build.id]
     return render_template("journal/index.html", build=build, page=page, lines=lines, words=words)
+
+
+@room.errorhandler(ClockError)
+def not_sure(error: ClockError) -> ResponseReturnValue:
+    """Keep what was tapped, and let the maker say whether the clock is right."""
+    session().rollback()
+    why = f"{error} If the clock is wrong, set it first: what you tapped would be noted at its time."
+    return resend.again(why, 409, also=BELIEVED, button="The clock is right: save it")
 
 
 @room.errorhandler(RecordError)

@@ -15,10 +15,11 @@ from webapp.costs.sheet import Sheet
 from webapp.db.session import session
 from webapp.db.texts import contains
 from webapp.journal.models import HAS_WORDS, Entry
-from webapp.journal.outcome import NOTHING, Outcome, outcomes
-from webapp.journal.scene import entry_of
+from webapp.journal.reading import entry_of
+from webapp.journal.states import states_of
 from webapp.journal.words import entry_note
 from webapp.lookback.review import Review, Step, bars, beside, usual_factor
+from webapp.planning.record import OperationState, State
 from webapp.web.clock import now
 from webapp.web.forms import searched
 from webapp.web.guard import mine, visitor
@@ -52,16 +53,17 @@ def _pasts(builds: Sequence[Build]) -> list[Past]:
 def _reviews(builds: list[int]) -> dict[int, Review]:
     columns = Operation.build_id, Operation.id, Operation.name, Operation.kind, Operation.group, Operation.minutes
     wanted = select(*columns).where(Operation.build_id.in_(builds)).order_by(Operation.position, Operation.id)
-    found, zone = outcomes(session(), builds, now()), visitor().shop.zone
-    steps: dict[int, list[tuple[Step, Outcome]]] = {build: [] for build in builds}
+    found, zone = states_of(session(), builds, now()), visitor().shop.zone
+    steps: dict[int, list[tuple[Step, OperationState]]] = {build: [] for build in builds}
     for build, key, name, kind, group, minutes in session().execute(wanted):
-        one = found.get(key, NOTHING)
-        step = Step(name, kind, group, minutes, one.minutes, one.finished is not None, one.is_abandoned)
+        one = found.get(key) or OperationState(now())
+        is_abandoned = one.state is State.ABANDONED
+        step = Step(name, kind, group, minutes, one.worked_minutes, one.finished is not None, is_abandoned)
         steps[build].append((step, one))
     return {build: _review(of_build, zone) for build, of_build in steps.items()}
 
 
-def _review(steps: Sequence[tuple[Step, Outcome]], zone: ZoneInfo) -> Review:
+def _review(steps: Sequence[tuple[Step, OperationState]], zone: ZoneInfo) -> Review:
     begun = [one.started for _, one in steps if one.started]
     ended = [one.finished for _, one in steps if one.finished]
     first, last = min(begun, default=None), max(ended, default=None)
@@ -119,15 +121,15 @@ def _factors() -> list[float]:
         .limit(COUNTED)
     )
     builds = list(session().scalars(wanted))
-    found = outcomes(session(), builds, now())
+    found = states_of(session(), builds, now())
     estimated: Counter[int] = Counter()
     worked: Counter[int] = Counter()
     steps = select(Operation.build_id, Operation.id, Operation.minutes).where(Operation.build_id.in_(builds))
     for build, key, minutes in session().execute(steps):
-        one = found.get(key, NOTHING)
-        if one.finished and one.minutes:
+        one = found.get(key)
+        if one and one.finished and one.worked_minutes:
             estimated[build] += minutes
-            worked[build] += one.minutes
+            worked[build] += one.worked_minutes
     return [worked[build] / estimated[build] for build in estimated]
 
 

@@ -110,11 +110,32 @@ def forgotten(
     moment = utc(now, "now")
     ordered = sorted(utc(closing, "a closing") for closing in closings)
     questions = []
-    for span in spans:
+    for span in filter(may_be_forgotten, spans):
         closing = _closing(span.alive, ordered, zone)
         if _ran_past(span, closing, moment):
             questions.append(Question(span, closing, span.until(moment) - span.start))
     return tuple(questions)
+
+
+def may_be_forgotten(span: Span) -> bool:
+    """Return whether a clock has to be held against the closing of its day.
+
+    Takes:   a span. Returns: false for remembered time, for a clock whose end was asked for or corrected, and for one
+             that was stopped so soon that no closing can lie far enough before it.
+    Raises:  nothing.
+    Source:  shop rule.
+
+    >>> nine, ten = utc("2026-02-02T09:00Z"), utc("2026-02-02T10:00Z")
+    >>> entries = [Entry("a", nine, nine, "started", operation=7), Entry("b", ten, ten, "done", operation=7)]
+    >>> may_be_forgotten(worked_spans(entries[:1], ten)[0]), may_be_forgotten(worked_spans(entries, ten)[0])
+    (True, False)
+    """
+    if span.remembered:
+        return False
+    if span.end is None or span.ended is None:
+        return True
+    answered = span.ended.corrects is not None or span.ended.data.get("answered") is True
+    return not answered and span.end > span.alive + OVERTIME
 
 
 def answer(question: Question, new_id: str, stopped: datetime, *, arrived: datetime) -> Entry:
@@ -238,12 +259,9 @@ def _closing(alive: datetime, ordered: Sequence[datetime], zone: ZoneInfo) -> da
 
 
 def _ran_past(span: Span, closing: datetime, now: datetime) -> bool:
-    if span.remembered:
-        return False
     if span.end is None or span.ended is None:
         return now > closing
-    answered = span.ended.corrects is not None or span.ended.data.get("answered") is True
-    return not answered and span.end > closing + OVERTIME
+    return span.end > closing + OVERTIME
 
 
 def _cut(spans: Iterable[Span], now: datetime, questions: Iterable[Question]) -> list[tuple[Span, datetime]]:
