@@ -1,12 +1,10 @@
 """The one place that knows every room."""
 
-import hashlib
 from collections.abc import Callable
 from datetime import datetime
-from functools import cache
 from typing import Any
 
-from flask import Blueprint, Flask, url_for
+from flask import Blueprint, Flask
 from jinja2 import StrictUndefined
 from sqlalchemy import Engine
 from werkzeug.middleware.proxy_fix import ProxyFix
@@ -27,6 +25,7 @@ from webapp.exports.views import room as exports
 from webapp.invented import panels as invented_panels
 from webapp.invented.views import room as invented
 from webapp.journal import panels as journal_panels
+from webapp.journal import wrong_clock
 from webapp.journal.views import room as journal
 from webapp.lookback.views import room as lookback
 from webapp.people.views import room as people
@@ -39,7 +38,7 @@ from webapp.shops.actions import identify
 from webapp.shops.panel import head_panel, person_panel
 from webapp.shops.views import room as shops
 from webapp.stock.views import room as stock
-from webapp.web import clock, errors, filters, guard, headers, panels, text
+from webapp.web import clock, errors, filters, guard, headers, packing, panels, static, text
 from webapp.web.bodies import Request
 from webapp.web.cookies import Cookies
 from webapp.web.secret import secret_of
@@ -64,6 +63,7 @@ ROOMS: tuple[Blueprint, ...] = (
 )
 PANELS: dict[str, tuple[panels.Panel, ...]] = {
     "head": (head_panel,),
+    "page": (wrong_clock.clock_panel,),
     "person": (person_panel, exports_panels.person_panel),
     "build": (journal_panels.journal_panel, photos_panels.build_panel, costs_panels.build_panel),
     "build_top": (journal_panels.top_panel, days_panel.stick_panel),
@@ -91,12 +91,12 @@ def create_app(
     settings: Settings, *, engine: Engine | None = None, now: Callable[[], datetime] = clock.system
 ) -> Flask:
     """Return the app for these settings; tests pass an engine and a clock of their own."""
-    app = Flask("webapp", template_folder=str(asset_dir("templates")), static_folder=str(asset_dir("static")))
+    app = Flask("webapp", template_folder=str(asset_dir("templates")), static_folder=None)
     _configure(app, settings, now)
     app.request_class = Request
     app.url_map.converters["int"] = Key
     db_session.init_app(app, engine or make_engine(settings.database))
-    for part in (panels, filters, headers, errors, text):
+    for part in (panels, filters, headers, errors, text, static, packing):
         part.init_app(app)
     guard.init_app(app, identify)
     for room in ROOMS:
@@ -127,14 +127,3 @@ def _configure(app: Flask, settings: Settings, now: Callable[[], datetime]) -> N
     app.jinja_env.undefined = StrictUndefined
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
     app.jinja_env.globals["now"] = clock.now
-    app.jinja_env.globals["asset"] = _asset
-
-
-def _asset(filename: str) -> str:
-    """Return the address of a static file, with its hash, so that browsers may keep it for ever."""
-    return url_for("static", filename=filename, v=_hash(filename))
-
-
-@cache
-def _hash(filename: str) -> str:
-    return hashlib.sha256((asset_dir("static") / filename).read_bytes()).hexdigest()[:12]

@@ -14,8 +14,8 @@ class Cookies(SecureCookieSessionInterface):
         return request.is_secure
 
     def save_session(self, app: Flask, session: SessionMixin, response: Response) -> None:
-        """A picture that a browser keeps for ever neither carries a cookie nor depends on one."""
-        if response.cache_control.immutable:
+        """What a browser keeps for ever neither carries a cookie nor depends on one."""
+        if response.cache_control.immutable or request.endpoint == "static":
             return
         if FLASHES in session:
             self._make_room(app, session)

@@ -2,7 +2,6 @@
 
 from flask import Flask, Response, request
 
-FOR_EVER = "public, max-age=31536000, immutable"
 POLICY = "; ".join(
     (
         "default-src 'none'",
@@ -42,11 +41,7 @@ def init_app(app: Flask) -> None:
         if _is_secure():
             for name, value in WHERE_SECURE.items():
                 response.headers.setdefault(name, value)
-        if request.endpoint == "static":
-            is_kept = "v" in request.args and response.status_code < 400
-            response.headers["Cache-Control"] = FOR_EVER if is_kept else "no-cache"
-        else:
-            response.headers.setdefault("Cache-Control", "no-store")
+        response.headers.setdefault("Cache-Control", "no-store")
         return response
 
 
