@@ -19,7 +19,7 @@ from webapp.costs.views import room as costs
 from webapp.days import panel as days_panel
 from webapp.days.views import room as days
 from webapp.db import session as db_session
-from webapp.db.engine import make_engine
+from webapp.db.engine import MOST_OPEN, make_engine
 from webapp.exports import panels as exports_panels
 from webapp.exports.views import room as exports
 from webapp.invented import panels as invented_panels
@@ -95,7 +95,8 @@ def create_app(
     _configure(app, settings, now)
     app.request_class = Request
     app.url_map.converters["int"] = Key
-    db_session.init_app(app, engine or make_engine(settings.database))
+    most_open = max(MOST_OPEN, 2 * settings.threads)  # a request holds one connection, for moments two
+    db_session.init_app(app, engine or make_engine(settings.database, most_open=most_open))
     for part in (panels, filters, headers, errors, text, static, packing):
         part.init_app(app)
     guard.init_app(app, identify)

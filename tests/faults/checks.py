@@ -12,10 +12,10 @@ from sqlalchemy.orm import Session
 from tests.faults.ledger import Acknowledged
 from webapp.db.engine import make_engine
 from webapp.journal.models import Entry
-from webapp.journal.scene import read
 from webapp.photos.actions import sweep
 from webapp.photos.models import Photo, key, original
 from webapp.planning.corrections import effective
+from webapp.planning.entry import Entry as Line
 from webapp.planning.record import fold_operations
 from webapp.tables import metadata
 from webapp.web.files import Folder
@@ -106,7 +106,20 @@ def _is_whole(store: Folder, sha256: str) -> bool:
 
 def _fold(db: Session) -> None:
     """The journal folds: whatever was interrupted, what stands can be told."""
-    entries = read(db)
+    entries = [
+        Line(
+            row.id,
+            row.at,
+            row.arrived_at,
+            row.kind,
+            row.maker_id,
+            row.operation_id,
+            row.build_id,
+            row.data,
+            row.corrects,
+        )
+        for row in db.scalars(select(Entry))
+    ]
     now = datetime.now(UTC) + timedelta(days=1)
     fold_operations(entries, now)
     effective(entries)

@@ -13,6 +13,7 @@ from webapp.web.local_path import local_path
 from webapp.web.text import tidy
 
 OWN = frozenset({"csrf_token", "resend_to", "carried"})
+BUTTON = "Save it now"
 Typed = list[tuple[str, str]]
 
 
@@ -37,8 +38,10 @@ def _had_files() -> bool:
     return any(file.filename for file in request.files.values())
 
 
-def again(why: str, status: int = 400) -> ResponseReturnValue:
-    """Answer with what was typed and one button that sends it once more."""
+def again(
+    why: str, status: int = 400, *, also: tuple[str, str] | None = None, button: str = BUTTON
+) -> ResponseReturnValue:
+    """Answer with what was typed and one button that sends it once more, with what the button says in a field more."""
     page = render_template(
         "errors/resend.html",
         why=why,
@@ -46,6 +49,8 @@ def again(why: str, status: int = 400) -> ResponseReturnValue:
         typed=_typed(),
         secrets=_secrets(),
         had_files=_had_files(),
+        also=also,
+        button=button,
     )
     return make_response(page, status)
 
@@ -86,4 +91,6 @@ def carried_on(target: str, carried: str) -> ResponseReturnValue:
         typed=typed,
         secrets=[],
         had_files=had_files,
+        also=None,
+        button=BUTTON,
     )
