@@ -57,9 +57,10 @@ def test_photos_in_a_bucket_are_reached_by_the_usual_names() -> None:
         ({"BENCHTIDE_PHOTOS": "s3://our-shop/a b"}, "must be s3://bucket"),
         ({"BENCHTIDE_PHOTOS": "s3://our-shop", "AWS_SECRET_ACCESS_KEY": ""}, "set AWS_SECRET_ACCESS_KEY"),
         ({"BENCHTIDE_PHOTOS": "s3://our-shop", "AWS_ENDPOINT_URL": "box:9000"}, "AWS_ENDPOINT_URL must begin with"),
+        ({"BENCHTIDE_THREADS": "0"}, "BENCHTIDE_THREADS must be at least 1"),
         ({"BENCHTIDE_SECRET": "short"}, "BENCHTIDE_SECRET must have at least 32"),
     ],
 )
-def test_a_wrong_store_or_secret_says_which(more: dict[str, str], says: str) -> None:
+def test_what_cannot_serve_says_which_setting(more: dict[str, str], says: str) -> None:
     with pytest.raises(SettingError, match=says):
         read({**KEY, **more})

@@ -137,6 +137,6 @@ def _whole(name: str, text: str) -> int:
         value = int(text)
     except ValueError:
         raise SettingError(f"{name} must be a whole number, not {text!r}") from None
-    if value < 0:
-        raise SettingError(f"{name} must not be negative")
+    if value < (name == "BENCHTIDE_THREADS"):
+        raise SettingError(f"{name} must not be negative" if value < 0 else f"{name} must be at least 1")
     return value

@@ -1,6 +1,7 @@
 """What the databases must do alike, and what SQLite loses unless it is told."""
 
 import threading
+from contextlib import ExitStack
 from datetime import UTC, datetime, timedelta, timezone
 from decimal import Decimal
 from pathlib import Path
@@ -114,3 +115,11 @@ def test_search_takes_percent_and_underscore_as_they_are(db: Session, shop: Shop
     factories.build(db, shop, "Hall table")
     assert db.scalars(select(Build).where(contains(Build.folded, "%"))).all() == []
     assert db.scalars(select(Build).where(contains(Build.folded, "h_ll"))).all() == []
+
+
+def test_a_process_of_many_threads_has_connections_for_all(tmp_path: Path) -> None:
+    """Threads that wait for each other's connections would be said to be a busy database."""
+    engine = make_engine(f"sqlite:///{tmp_path / 'x.db'}", most_open=40)
+    with ExitStack() as all_open:
+        assert len([all_open.enter_context(engine.connect()) for _ in range(40)]) == 40
+    engine.dispose()
