@@ -1,13 +1,15 @@
 """What every way of serving asks before the first page, and says of itself."""
 
 import logging
+from datetime import datetime
 
-from sqlalchemy import func, select
+from sqlalchemy import func, select, text
 from sqlalchemy.orm import Session
 
 from webapp.db import place
 from webapp.db.engine import make_engine
 from webapp.db.trouble import StartError
+from webapp.journal import wrong_clock
 from webapp.people.models import Person
 from webapp.settings import LOOPBACK, Settings
 from webapp.web.files import StoreAwayError, StoreError, store_of
@@ -33,6 +35,22 @@ def check_store(settings: Settings) -> None:
         log.warning("%s Everything but photos works meanwhile.", error)
     except StoreError as error:
         raise StartError(str(error)) from error
+
+
+def look_round(settings: Settings, now: datetime) -> None:
+    """Say in the log what is odd about the clock and the database server.
+
+    Files that no row names are not swept here: whoever starts once on an old copy of the database would lose the
+    photos that only the new one names.
+    """
+    engine = make_engine(settings.database)
+    with Session(engine) as db:
+        said = wrong_clock.at_start(db, now)
+        if said:
+            log.warning("%s", said)
+        if engine.dialect.name == "postgresql" and db.scalar(text("SHOW fsync")) == "off":
+            log.warning("The database server runs with fsync off: at a power cut it loses what was saved.")
+    engine.dispose()
 
 
 def addresses(settings: Settings) -> str:

@@ -22,6 +22,7 @@ def run(_found: argparse.Namespace) -> int:
     with ready(settings.database, "serve", system()):
         serving.check(settings)
         serving.check_store(settings)
+        serving.look_round(settings, system())
         _serve(settings)
     return 0
 
