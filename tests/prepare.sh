@@ -3,6 +3,7 @@
 missing=""
 [ -x /usr/bin/chromium ] || missing="chromium"
 command -v initdb >/dev/null 2>&1 || ls /usr/lib/postgresql/*/bin/initdb >/dev/null 2>&1 || missing="$missing postgresql"
+command -v openssl >/dev/null 2>&1 || missing="$missing openssl"
 [ -n "$missing" ] || exit 0
 
 asroot=""

@@ -38,9 +38,9 @@ AXE_SHA256 = "29348999450cdf2849a8e70b7912fc2da85a849da39c0d0d5394f51d4a9ed95c"
 class Site:
     """The app, served on a port of its own, with a clock that the test moves for server and browser alike."""
 
-    def __init__(self, folder: Path, clock: Clock) -> None:
+    def __init__(self, folder: Path, clock: Clock, **settings: Any) -> None:
         self.clock = clock
-        self.settings = Settings(instance=folder)
+        self.settings = Settings(instance=folder, **settings)
         folder.mkdir(parents=True, exist_ok=True)
         migrate.upgrade(self.settings.database)
         self.engine = make_engine(self.settings.database)
