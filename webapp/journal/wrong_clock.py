@@ -46,9 +46,21 @@ def doubt(db: Session, shop_id: int) -> str:
     return f"By the clock of the server it is {_in_full(moment)}, but the journal has a line of {_in_full(latest)}."
 
 
+def at_start(db: Session, moment: datetime) -> str:
+    """Return the same of all shops for whoever starts the server, by the wall clock where it stands."""
+    latest = to_come(db, moment)
+    if moment >= FIRST and latest is None:
+        return ""
+    told = f"the journal has a line of {_said(latest.astimezone())}" if latest else "it was never set"
+    return f"By the clock of this computer it is {_said(moment.astimezone())}, but {told}. Set the clock."
+
+
 def _in_full(moment: datetime) -> str:
+    return _said(local(moment))
+
+
+def _said(at: datetime) -> str:
     """Return a moment with its day and its year: which of them is wrong, nobody knows."""
-    at = local(moment)
     return f"{LONG_DAYS[at.weekday()]}, {at.day} {MONTHS[at.month - 1]} {at.year}, {at:%H:%M}"
 
 
