@@ -1,14 +1,12 @@
-"""What other code asks of builds: all that hangs on them in few queries, and whether a record hangs on a row."""
+"""What other code asks of builds: a lock, their order, and whether a record hangs on a row."""
 
 from collections.abc import Sequence
 
 from sqlalchemy import ForeignKey, case, exists, select, update
-from sqlalchemy.orm import Session, selectinload
-from sqlalchemy.orm.attributes import set_committed_value
+from sqlalchemy.orm import Session
 
-from webapp.builds.models import Build, Hold, Operation
+from webapp.builds.models import Build, Operation
 from webapp.db.base import Base
-from webapp.products.models import Product
 
 OWN_TABLES = {"operation", "part", "link", "hold"}
 
@@ -16,23 +14,6 @@ OWN_TABLES = {"operation", "part", "link", "hold"}
 def lock(db: Session, build_id: int) -> None:
     """Let those who change what the operations of a build wait for come one after the other."""
     db.execute(select(Build.id).where(Build.id == build_id).with_for_update(key_share=True))
-
-
-def load_operations(db: Session, builds: Sequence[Build]) -> None:
-    """Read the operations of builds with what they wait for, hold and use: few queries, however many builds."""
-    found = db.scalars(
-        select(Operation)
-        .where(Operation.build_id.in_([build.id for build in builds]))
-        .order_by(Operation.position, Operation.id)
-        .options(
-            selectinload(Operation.after),
-            selectinload(Operation.holds).selectinload(Hold.equipment),
-            selectinload(Operation.product).selectinload(Product.figures),
-            selectinload(Operation.room),
-        )
-    ).all()
-    for build in builds:
-        set_committed_value(build, "operations", [one for one in found if one.build_id == build.id])
 
 
 def set_order(db: Session, operations: Sequence[Operation]) -> None:

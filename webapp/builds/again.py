@@ -6,7 +6,7 @@ from typing import Any
 
 from sqlalchemy.orm import Session
 
-from webapp.builds.actions import load_operations
+from webapp.builds.loading import load_operations
 from webapp.builds.models import Build, Hold, Link, Operation, Part
 
 

@@ -3,8 +3,9 @@
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
-from webapp.builds.actions import has_record, load_operations, lock, set_order
+from webapp.builds.actions import has_record, lock, set_order
 from webapp.builds.keys import key_for
+from webapp.builds.loading import load_operations
 from webapp.builds.models import Build, Operation
 from webapp.builds.operations_check import check
 from webapp.builds.operations_form import HOLDS, STAGES, TENDS, WAITS, OperationForm

@@ -4,10 +4,11 @@ from flask import Blueprint, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
 from webapp.builds import listing, words
-from webapp.builds.actions import has_record, load_operations
+from webapp.builds.actions import has_record
 from webapp.builds.again import again as make_again
 from webapp.builds.begin import begin
 from webapp.builds.forms import DeleteForm, EditForm, NewForm, StatusForm
+from webapp.builds.loading import load_operations
 from webapp.builds.models import Build
 from webapp.builds.operations_views import part as operations
 from webapp.builds.order import grouped

@@ -7,10 +7,11 @@ from datetime import datetime
 from typing import Any
 
 from sqlalchemy import select
-from sqlalchemy.orm import Session, selectinload
+from sqlalchemy.orm import Session
 
 from webapp.builds.document import operation_fields
-from webapp.builds.models import PAST, PLANNED, Build, Hold, Operation
+from webapp.builds.loading import load_operations
+from webapp.builds.models import PAST, PLANNED, Build, Operation
 from webapp.builds.waiting import merged
 from webapp.journal.actions import states
 from webapp.journal.models import Entry
@@ -20,7 +21,7 @@ from webapp.planning.network import Document
 from webapp.planning.reading import to_document
 from webapp.planning.record import OperationState
 from webapp.products.document import product_mapping
-from webapp.products.models import Figures, Product
+from webapp.products.models import Figures
 from webapp.shops.actions import READING_HOLDS, shop_of
 from webapp.shops.document import AROUND, planning_shop
 from webapp.shops.models import Shop
@@ -54,16 +55,10 @@ def open_builds(db: Session, shop_id: int) -> Sequence[Build]:
         select(Build)
         .where(Build.shop_id == shop_id, Build.status.in_(PLANNED), Build.status.not_in(PAST) | to_do)
         .order_by(Build.id)
-        .options(
-            selectinload(Build.operations).options(
-                selectinload(Operation.after),
-                selectinload(Operation.holds).joinedload(Hold.equipment),
-                selectinload(Operation.product).selectinload(Product.figures),
-                selectinload(Operation.room),
-            )
-        )
     )
-    return db.scalars(wanted).all()
+    builds = db.scalars(wanted).all()
+    load_operations(db, builds)
+    return builds
 
 
 def shop_document(db: Session, shop_id: int, now: datetime) -> Open:

@@ -8,9 +8,10 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from sqlalchemy import select
-from sqlalchemy.orm import Session, selectinload
+from sqlalchemy.orm import Session
 
-from webapp.builds.models import Build, Hold, Operation
+from webapp.builds.loading import load_steps
+from webapp.builds.models import Build, Operation
 from webapp.journal.states import states_of
 from webapp.planning.record import OperationState
 from webapp.products.models import Figures, Product
@@ -93,20 +94,15 @@ class Scene:
 
 def of_builds(db: Session, builds: Collection[Build], zone: ZoneInfo, now: datetime) -> Scene:
     """Return the scene of these builds: as many queries however many there are."""
-    ids = [build.id for build in builds]
-    chosen = (
-        select(Operation)
-        .where(Operation.build_id.in_(ids))
-        .order_by(Operation.build_id, Operation.position, Operation.id)
-        .options(selectinload(Operation.after), selectinload(Operation.holds).joinedload(Hold.equipment))
-    )
-    operations = db.scalars(chosen).all()
+    ordered = sorted(builds, key=lambda build: build.id)
+    load_steps(db, ordered)
+    operations = [operation for build in ordered for operation in build.operations]
     return Scene(
         now=now,
         zone=zone,
         builds={build.id: build for build in builds},
         operations=operations,
-        states=states_of(db, ids, now),
+        states=states_of(db, [build.id for build in ordered], now),
         labels=_labels(db, {op.product_id for op in operations if op.product_id is not None}),
     )
 

@@ -1,10 +1,11 @@
 """Where the operations of builds stand, as the journal has it; folded once.
 
-What is folded of a build is kept (see `kept.py`) under the lines of the build, while no clock runs there.
+What is folded of a build is kept (see `kept.py`) under the lines of the build. What depends on the present instant is
+put right at each look: running clocks go on. A build with a line that is still to come, by a phone whose clock runs
+ahead, is folded anew.
 """
 
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import replace
 from datetime import datetime
 
 from sqlalchemy import func, select
@@ -14,7 +15,7 @@ from webapp.journal.kept import kept
 from webapp.journal.models import Entry
 from webapp.journal.reading import read
 from webapp.planning import entry as planning
-from webapp.planning.record import FOLDED, OperationState, fold_operations
+from webapp.planning.record import FOLDED, OperationState, as_of, fold_operations
 
 Lines = tuple[int, int, datetime]  # a build, how many lines it has, when the last of them arrived
 States = Mapping[int, OperationState]  # by operation
@@ -25,26 +26,24 @@ def states_of(db: Session, builds: Collection[int], now: datetime) -> dict[int, 
     told = select(Entry.build_id, func.count(), func.max(Entry.arrived_at)).where(Entry.build_id.in_(builds))
     rows = db.execute(told.group_by(Entry.build_id)).all()
     lines: list[Lines] = [(build, count, last) for build, count, last in rows if build is not None]
-    running: dict[Lines, States] = {}
+    ahead: dict[Lines, States] = {}
 
     def make(lacking: list[Lines]) -> Mapping[Lines, States]:
         made = _folded(db, lacking, now)
-        running.update({one: found for one, (found, is_settled) in made.items() if not is_settled})
-        return {one: found for one, (found, is_settled) in made.items() if is_settled}
+        ahead.update({one: found for one, (found, is_past) in made.items() if not is_past})
+        return {one: found for one, (found, is_past) in made.items() if is_past}
 
-    found = {**kept(db, lines, make), **running}
-    return {key: replace(state, as_of=now) for states in found.values() for key, state in states.items()}
+    found = {**kept(db, lines, make), **ahead}
+    return {key: as_of(state, now) for states in found.values() for key, state in states.items()}
 
 
 def _folded(db: Session, lines: Iterable[Lines], now: datetime) -> dict[Lines, tuple[States, bool]]:
-    """Return the states of builds, and whether they stay as they are while no line is added."""
+    """Return the states of builds, and whether no line is later than now."""
     by_build = {line[0]: line for line in lines}
     entries: dict[int, list[planning.Entry]] = {build: [] for build in by_build}
     for entry in read(db, Entry.build_id.in_(by_build), Entry.kind.in_(FOLDED)):
         entries[entry.build or 0].append(entry)
     found: dict[Lines, tuple[States, bool]] = {}
     for build, own in entries.items():
-        states = fold_operations(own, now)
-        is_settled = all(entry.at <= now for entry in own) and not any(state.at_it for state in states.values())
-        found[by_build[build]] = states, is_settled
+        found[by_build[build]] = fold_operations(own, now), all(entry.at <= now for entry in own)
     return found

@@ -18,7 +18,7 @@ How the entries fold, in the order in which they happened:
 
 from collections import defaultdict
 from collections.abc import Callable, Collection, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from enum import StrEnum
 
@@ -153,6 +153,23 @@ def fold_operations(
     return {key: _folded(own, moment, (asks or {}).get(key, ())) for key, own in of.items()}
 
 
+def as_of(state: OperationState, now: datetime) -> OperationState:
+    """Return a state as it is later on, where nothing happened since: only running clocks go on.
+
+    Takes:   a state of which no entry was later than the instant it is as of; the present instant.
+    Returns: the same as folding the same entries again.
+    Raises:  nothing.
+    Source:  shop rule.
+
+    >>> nine, ten = utc("2026-02-02T09:00Z"), utc("2026-02-02T10:00Z")
+    >>> as_of(fold_operation([Entry("a", nine, nine, "started", maker=1, operation=7)], nine), ten).worked_minutes
+    60
+    """
+    if not state.at_it:
+        return replace(state, as_of=now)
+    return replace(state, as_of=now, worked_minutes=_minutes(state.spans, now))
+
+
 @dataclass
 class _Draft:
     finished: datetime | None = None
@@ -177,7 +194,6 @@ def _folded(standing: Iterable[Entry], now: datetime, asks: Collection[str]) -> 
             _FOLDS[entry.kind](draft, entry)
     spans = worked_spans(entries, now)
     started = min([*draft.begun, *(span.start for span in spans)], default=None)
-    worked = sum((span.until(now) - span.start for span in spans), timedelta())
     return OperationState(
         as_of=now,
         state=_state(draft, spans, started, asks),
@@ -185,7 +201,7 @@ def _folded(standing: Iterable[Entry], now: datetime, asks: Collection[str]) -> 
         finished=draft.finished,
         abandoned_at=draft.abandoned,
         spans=spans,
-        worked_minutes=worked // MINUTE,
+        worked_minutes=_minutes(spans, now),
         wait_began=draft.clamped,
         figures=draft.figures_done if draft.figures_clamped is None else draft.figures_clamped,
         reached=draft.reached,
@@ -195,6 +211,10 @@ def _folded(standing: Iterable[Entry], now: datetime, asks: Collection[str]) -> 
         overruled=draft.overruled,
         tended=draft.tended,
     )
+
+
+def _minutes(spans: Iterable[Span], now: datetime) -> int:
+    return sum((span.until(now) - span.start for span in spans), timedelta()) // MINUTE
 
 
 def _state(draft: _Draft, spans: Iterable[Span], started: datetime | None, asks: Collection[str]) -> State:

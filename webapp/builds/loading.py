@@ -1,0 +1,71 @@
+"""All that hangs on builds, in few queries however many builds there are, and once in a session."""
+
+from collections import defaultdict
+from collections.abc import Sequence
+from typing import Any
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session, joinedload, selectinload
+from sqlalchemy.orm.attributes import set_committed_value
+
+from webapp.builds.models import Build, Hold, Link, Operation
+from webapp.products.models import Product
+from webapp.shops.models import Room
+
+
+def load_operations(db: Session, builds: Sequence[Build]) -> None:
+    """Read the operations of builds with what they wait for, hold and use."""
+    load_steps(db, builds)
+    operations = [one for build in _lacking(db, "used", builds) for one in build.operations]
+    if not operations:
+        return
+    products = select(Product).where(Product.id.in_({one.product_id for one in operations} - {None}))
+    rooms = select(Room).where(Room.id.in_({one.room_id for one in operations} - {None}))
+    product = {one.id: one for one in db.scalars(products.options(selectinload(Product.figures)))}
+    room = {one.id: one for one in db.scalars(rooms)}
+    for one in operations:
+        set_committed_value(one, "product", product.get(one.product_id or 0))
+        set_committed_value(one, "room", room.get(one.room_id or 0))
+
+
+def load_steps(db: Session, builds: Sequence[Build]) -> None:
+    """Read the operations of builds with what they wait for and hold."""
+    lacking = {build.id: build for build in _lacking(db, "steps", builds)}
+    if not lacking:
+        return
+    of_these = Operation.build_id.in_(lacking)
+    operations = db.scalars(select(Operation).where(of_these).order_by(Operation.position, Operation.id)).all()
+    links = db.scalars(select(Link).join(Link.operation).where(of_these).order_by(Link.id)).all()
+    holds = select(Hold).join(Hold.operation).where(of_these).order_by(Hold.id).options(joinedload(Hold.equipment))
+    by_id = {one.id: one for one in operations}
+    for link in links:
+        _set(link, "waits_for", link.waits_for_id, by_id)
+    after, held, own = _by(links, "operation_id"), _by(db.scalars(holds), "operation_id"), _by(operations, "build_id")
+    for one in operations:
+        set_committed_value(one, "build", lacking[one.build_id])
+        set_committed_value(one, "after", after[one.id])
+        set_committed_value(one, "holds", held[one.id])
+        _set(one, "over", one.over_id, by_id)
+        _set(one, "again_for", one.again_for_id, by_id)
+    for build in lacking.values():
+        set_committed_value(build, "operations", own[build.id])
+
+
+def _lacking(db: Session, what: str, builds: Sequence[Build]) -> list[Build]:
+    """Return the builds of which that was not read yet, and note that it is."""
+    known: dict[int, Build] = db.info.setdefault(f"loaded {what}", {})  # held: a session forgets rows nobody holds
+    found = [build for build in builds if build.id not in known]
+    known.update({build.id: build for build in found})
+    return found
+
+
+def _by(rows: Any, name: str) -> defaultdict[int, list[Any]]:
+    found: defaultdict[int, list[Any]] = defaultdict(list)
+    for row in rows:
+        found[getattr(row, name)].append(row)
+    return found
+
+
+def _set(row: Any, name: str, key: int | None, operations: dict[int, Operation]) -> None:
+    if key is None or key in operations:
+        set_committed_value(row, name, operations.get(key or 0))
