@@ -1,5 +1,7 @@
 """Sending photos, many at once."""
 
+from io import BytesIO
+
 import pytest
 from flask.testing import FlaskClient
 from sqlalchemy import select
@@ -88,6 +90,13 @@ def test_without_a_photo_the_note_comes_back(owner: FlaskClient, db: Session, bu
     assert answer.status_code == 422
     assert "Choose at least one photo." in answer.text
     assert "Crack at the end of board 3" in answer.text
+
+
+def test_a_file_for_the_note_is_no_note(owner: FlaskClient, db: Session, build: Build) -> None:
+    data = {"caption": (BytesIO(jpeg()), "a.jpg"), "cover": (BytesIO(b"y"), "y"), "photos": (BytesIO(jpeg()), "b.jpg")}
+    assert owner.post(f"/builds/{build.id}/photos/new", data=data).status_code == 303
+    (photo,) = photos(db)
+    assert (photo.sent_name, photo.caption, photo.is_cover) == ("b.jpg", "", False)
 
 
 def test_sent_twice_is_stored_once(owner: FlaskClient, db: Session, build: Build, clock: Clock) -> None:

@@ -87,6 +87,7 @@ def test_a_wait_over_another_family(owner: FlaskClient, db: Session) -> None:
         ({"stage_0_hours": "200000"}, "stage_0_hours", "eleven years"),
         ({"stage_1_per": "15"}, "stage_1_per", "Either warm or cold alike"),
         ({"dust_free": "dry"}, "dust_free", "There is no stage “dry”"),
+        ({"dust_free": "dry", "stage_0_name": ""}, "dust_free", "The stages are ready to plane"),
         ({"rated_at": ""}, "rated_at", "which temperature the times are for"),
         ({"doubles_per": "0"}, "doubles_per", "More than 0"),
         ({"lowest": "80"}, "lowest", "cannot be above"),

@@ -1,7 +1,7 @@
 """What a request may carry: forms that cannot be read, and forms that are too long to be."""
 
 import pytest
-from flask import Flask
+from flask import Flask, request
 from flask.testing import FlaskClient
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -61,6 +61,15 @@ def test_nothing_beyond_the_limit_is_read(app: Flask, owner: FlaskClient) -> Non
     answer = owner.post("/shop/equipment", environ_overrides=environ)
     assert answer.status_code == 413
     assert stream.sent < app.config["MAX_FORM_MEMORY_SIZE"] + 200_000
+
+
+def test_a_part_without_a_name_is_left_out(app: Flask) -> None:
+    head = b"--x\r\nContent-Disposition: form-data"
+    parts = (b"\r\n\r\nnameless", b'; filename="a.jpg"\r\n\r\npixels', b'; name="name"\r\n\r\nlong clamps')
+    body = b"\r\n".join(head + part for part in parts) + b"\r\n--x--\r\n"
+    with app.test_request_context("/", method="POST", data=body, content_type=PARTS):
+        assert list(request.form.items(multi=True)) == [("name", "long clamps")]
+        assert list(request.files) == []
 
 
 def test_what_is_no_form_is_not_called_one(app: Flask, owner: FlaskClient) -> None:

@@ -2,18 +2,18 @@
 
 from typing import Any, BinaryIO, cast
 
-from werkzeug.datastructures import CombinedMultiDict, FileStorage
+from werkzeug.datastructures import FileStorage
 from wtforms import FileField
 from wtforms.validators import ValidationError
 
-from webapp.web.forms import Form
+from webapp.web.forms import Form, with_files
 
 
 class ImportForm(Form):
     file = FileField("The file", render_kw={"accept": ".json,.zip,application/json,application/zip"})
 
     def __init__(self, form: Any = None, files: Any = None) -> None:
-        super().__init__(CombinedMultiDict((form, files)) if form is not None else None)
+        super().__init__(with_files(form, files, "file"))
 
     def validate_file(self, _field: FileField) -> None:
         if self.sent() is None:

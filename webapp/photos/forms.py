@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from datetime import timedelta
 from typing import Any, BinaryIO
 
-from werkzeug.datastructures import CombinedMultiDict, FileStorage
+from werkzeug.datastructures import FileStorage
 from wtforms import BooleanField, MultipleFileField, SelectField, TextAreaField
 from wtforms.validators import ValidationError
 
@@ -13,7 +13,7 @@ from webapp.photos.models import Photo
 from webapp.photos.moments import by_camera
 from webapp.trade.numerals import read_decimal
 from webapp.web.fields import MomentField, ReadField
-from webapp.web.forms import Form, longest
+from webapp.web.forms import Form, longest, with_files
 
 MOST = 100
 ACCEPTED = "image/jpeg,image/png,image/webp"  # phones turn HEIC into JPEG by themselves when it is not among these
@@ -26,7 +26,7 @@ class PhotosForm(Form):
     cover = BooleanField("The first one is the picture of the build")
 
     def __init__(self, form: Any = None, files: Any = None) -> None:
-        super().__init__(CombinedMultiDict((form, files)) if form is not None else None)
+        super().__init__(with_files(form, files, "photos"))
 
     def validate_photos(self, _field: MultipleFileField) -> None:
         count = len(self.chosen())

@@ -87,7 +87,7 @@ def _steps(form: ProductForm) -> Iterator[ReadField]:
 
 
 def _check_dust(form: ProductForm) -> None:
-    names = [row.fields["name"].data for row in form.filled("stage")]
+    names = [name for row in form.filled("stage") if (name := row.fields["name"].data)]
     if form.dust_free.data and form.dust_free.data not in names:
         have = f"The stages are {', '.join(names)}." if names else "There are no stages yet."
         complain(form.dust_free, f"There is no stage “{form.dust_free.data}”. {have}")

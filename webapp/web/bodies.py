@@ -32,6 +32,16 @@ class Forms(FormDataParser):
             raise RequestEntityTooLarge
         return super()._parse_urlencoded(BytesIO(content), mimetype, length, options)
 
+    def _parse_multipart(self, *args: Any) -> Any:
+        """Leave out what was sent without a name: nothing asks for it, and everything counts on names being text."""
+        stream, form, files = super()._parse_multipart(*args)
+        named = self.cls([(name, value) for name, value in form.items(multi=True) if name is not None])
+        if None in files:
+            for file in files.getlist(None):  # type: ignore[call-overload]  # the parser has none for a name
+                file.close()
+            files = self.cls([(name, file) for name, file in files.items(multi=True) if name is not None])
+        return stream, named, files
+
     def _whole(self, stream: IO[bytes]) -> bytes:
         """Return what was sent, read in pieces so that nothing beyond the limit is kept."""
         content = bytearray()

@@ -5,6 +5,7 @@ from typing import Any
 
 import wtforms
 from flask import request
+from werkzeug.datastructures import CombinedMultiDict, MultiDict
 from wtforms.validators import Length, StopValidation
 
 from webapp.web.once import new_key
@@ -17,6 +18,13 @@ SEVERAL_LINES = (wtforms.TextAreaField, wtforms.PasswordField, wtforms.HiddenFie
 def searched(name: str) -> str:
     """Return the words that the address asks for: PostgreSQL takes no NUL, and SQLite no pattern without end."""
     return str(tidy_line(request.args.get(name, "")))[:LONGEST_SEARCH].strip()
+
+
+def with_files(form: Any, files: Any, name: str) -> Any:
+    """Return what was sent with the files of the one field that takes some; a file for another field is none of it."""
+    if form is None:
+        return None
+    return CombinedMultiDict((form, MultiDict((name, file) for file in (files or MultiDict()).getlist(name))))
 
 
 class Needed:
