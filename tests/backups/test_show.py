@@ -89,6 +89,7 @@ def test_an_owner_among_others_is_told_why_not(owner: FlaskClient, stranger: Fla
         assert "Other shops are on this server too" in page
         assert "Make a backup" not in page
         assert "Root" not in page
+        assert 'href="/exports"' in page
         assert client.post("/backups").status_code == 403
     assert len(rows(db)) == 1
 

@@ -7,9 +7,11 @@ any instant finds the old state or the new one, and may simply begin again.
 
 import sqlite3
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -45,6 +47,7 @@ from webapp.tables import metadata
 from webapp.web.files import Store
 
 AT_ONCE = 500
+AT_A_TIME = 8
 OTHERS = """SELECT count(*) FROM pg_stat_activity
     WHERE datname = current_database() AND pid <> pg_backend_pid() AND backend_type = 'client backend'"""
 
@@ -109,9 +112,7 @@ def put_in_place(
         if not _is_ready(engine):
             raise RestoreError("The database does not have the tables of this version. Start Benchtide once.")
         kept = write(engine, store, keep, now, folder=folder) if keep is not None and not is_empty(engine) else None
-        for one in listed(found.archive, found.manifest):
-            if not one.is_missing:
-                _put(found, one, store)
+        _put_all(found, store)
         _replace(engine, found.database, now)
     except DBAPIError as error:
         raise RestoreError(f"Nothing was restored, and all is as it was. {why(error)}") from error
@@ -137,6 +138,15 @@ def is_empty(engine: Engine) -> bool:
     """Return whether there is no row in any table."""
     with engine.connect() as connection:
         return not any(connection.execute(select(table).limit(1)).first() for table in metadata.sorted_tables)
+
+
+def _put_all(found: Checked, store: Store) -> None:
+    """Put every file into the store, some at a time: most of it is waiting for the disk, or for a bucket far away."""
+    wanted = (one for one in listed(found.archive, found.manifest) if not one.is_missing)
+    with ThreadPoolExecutor(AT_A_TIME) as pool:
+        while some := list(islice(wanted, AT_ONCE)):
+            for _ in pool.map(lambda one: _put(found, one, store), some):
+                pass  # what went wrong with one is raised here
 
 
 def _put(found: Checked, one: Listed, store: Store) -> None:
