@@ -40,6 +40,8 @@ from webapp.web.guard import visitor
 
 TEN_YEARS = Size(builds=500)
 ROUNDS = 15
+# on a box that others work on, the time of this process says more than that on the wall: BENCHTIDE_CLOCK=process
+now = time.process_time if os.environ.get("BENCHTIDE_CLOCK") == "process" else time.perf_counter
 LIMIT, PLAN_LIMIT, GROWTH = 3, 8, 1.2
 # these lay out the whole shop's plan, and the first three draw it
 PLANS = ("days.show", "builds.show", "builds.index")
@@ -134,9 +136,9 @@ def databases(folder: Path) -> Iterator[tuple[str, str]]:
 
 
 def seconds(client: FlaskClient, address: str) -> float:
-    begun = time.perf_counter()
+    begun = now()
     client.get(address)
-    return time.perf_counter() - begun
+    return now() - begun
 
 
 def looked_at(whole: Place) -> Iterator[tuple[int, Timed]]:
@@ -145,9 +147,9 @@ def looked_at(whole: Place) -> Iterator[tuple[int, Timed]]:
     event.listen(whole.engine, "before_cursor_execute", lambda *args: queries.append(args[2]))
     for number, page in enumerate(whole.pages):
         queries.clear()
-        begun = time.perf_counter()
+        begun = now()
         answer = whole.client.get(page.address)
-        first = time.perf_counter() - begun
+        first = now() - begun
         if answer.status_code == 200 and answer.mimetype == "text/html":
             yield number, Timed(page, sum(not query.startswith("BEGIN") for query in queries), first)
         else:
