@@ -20,7 +20,7 @@ from webapp.backups.restoring import RestoreError
 from webapp.db import migrate
 from webapp.people.models import SignIn
 from webapp.shops.models import Shop
-from webapp.web.files import Folder, StoreError
+from webapp.web.files import Folder, Store, StoreError
 
 ROOT = Path(__file__).parent.parent.parent
 FIRST = "20261125a"
@@ -100,6 +100,19 @@ def test_a_picture_that_a_bad_disk_spoilt_is_made_good(other: Engine, archive: P
     restoring.restore(archive, other, store, NOW, folder=tmp_path)
     with store.open(name) as file:
         assert file.read() == b"original 1"
+
+
+@pytest.mark.parametrize("store_kind", ["bucket"], indirect=True)
+def test_photos_come_back_into_a_bucket(other: Engine, archive: Path, store: Store, tmp_path: Path) -> None:
+    """And what is spoilt there is made good as well."""
+    spoilt = f"{making.PHOTOS[1]}.large.webp"
+    store.put(spoilt, BytesIO(b"spoilt"))
+    restoring.restore(archive, other, store, NOW, folder=tmp_path)
+    sent = {name.removeprefix("photos/"): content for name, content in making.members(archive).items()}
+    for name, _ in store.kept():
+        with store.open(name) as file:
+            assert file.read() == sent[name]
+    assert len(list(store.kept())) == 6
 
 
 def test_a_database_of_an_earlier_version_is_not_written_to(other: Engine, archive: Path, tmp_path: Path) -> None:
