@@ -1,19 +1,23 @@
 """The form that puts a file in."""
 
+from collections.abc import Mapping
 from typing import Any, BinaryIO, cast
 
 from werkzeug.datastructures import FileStorage
 from wtforms import FileField
 from wtforms.validators import ValidationError
 
-from webapp.web.forms import Form, with_files
+from webapp.web.forms import Form
+
+NOTHING: Mapping[str, FileStorage] = {}
 
 
 class ImportForm(Form):
     file = FileField("The file", render_kw={"accept": ".json,.zip,application/json,application/zip"})
 
-    def __init__(self, form: Any = None, files: Any = None) -> None:
-        super().__init__(with_files(form, files, "file"))
+    def __init__(self, form: Any = None, files: Mapping[str, FileStorage] = NOTHING) -> None:
+        super().__init__(form)
+        self._sent = files.get("file")
 
     def validate_file(self, _field: FileField) -> None:
         if self.sent() is None:
@@ -21,5 +25,5 @@ class ImportForm(Form):
 
     def sent(self) -> BinaryIO | None:
         """Return what was sent, or none; a browser that chose nothing sends a file without a name."""
-        found = self.file.data
-        return cast(BinaryIO, found.stream) if isinstance(found, FileStorage) and found.filename else None
+        found = self._sent
+        return cast(BinaryIO, found.stream) if found is not None and found.filename else None

@@ -76,6 +76,8 @@ def _figures(rows: Rows) -> Iterator[RefusedError]:
     for row in rows["figures"]:
         assert row.above is not None
         told = {"name": row.above.values["name"], "family": row.above.values["family"]}
+        if not isinstance(row.values["data"], dict):
+            yield refuse((*row.path, "data"), "this is not an object.")
         yield from _by_schema(_PRODUCT, {**told, **row.values["data"]}, (*row.path, "data"))
         data = {key: value for key, value in row.values["data"].items() if value is not None}
         data["recoat_over"] = {name: one for name, one in data.get("recoat_over", {}).items() if name in known}
