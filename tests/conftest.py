@@ -157,8 +157,14 @@ def bucket_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[buckets.
 
 @pytest.fixture
 def store_kind(request: pytest.FixtureRequest) -> str:
-    """Where this test's pictures lie: in a folder, or a bucket. The whole suite can be told to use a bucket."""
-    return str(getattr(request, "param", os.environ.get("BENCHTIDE_TEST_STORE") or "folder"))
+    """Where this test's pictures lie: as in life, a folder beside SQLite and a bucket beside PostgreSQL.
+
+    The environment can put all of them into one or the other.
+    """
+    asked = getattr(request, "param", os.environ.get("BENCHTIDE_TEST_STORE"))
+    if asked or "engine" not in request.fixturenames:
+        return asked or "folder"
+    return "folder" if request.getfixturevalue("engine").dialect.name == "sqlite" else "bucket"
 
 
 @pytest.fixture

@@ -55,7 +55,10 @@ def test_what_stood_there_is_kept_beside_it_and_then_gone(
     db.rollback()
     keep = tmp_path / "before.zip"
     restored = restoring.restore(archive, engine, Folder(tmp_path / "b"), NOW, folder=tmp_path, keep=keep)
-    assert [shop.name for shop in db.scalars(select(Shop))] == [f"{making.WORDS} 1", f"{making.WORDS} 2"]
+    assert [shop.name for shop in db.scalars(select(Shop).order_by(Shop.id))] == [
+        f"{making.WORDS} 1",
+        f"{making.WORDS} 2",
+    ]
     assert restored.kept is not None
     restoring.restore(keep, other, Folder(tmp_path / "c"), NOW, folder=tmp_path)
     assert making.state(other) == before

@@ -1,11 +1,9 @@
 """The invented shop without its pictures: drawing them takes seconds. Who needs one asks for `pictures` first."""
 
-import os
-
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
-from sqlalchemy import Engine, select
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from webapp.shops.models import Shop
@@ -15,12 +13,6 @@ from webapp.shops.models import Shop
 def app(app: Flask) -> Flask:
     app.config["INVENTED_PICTURES"] = 0
     return app
-
-
-@pytest.fixture
-def store_kind(engine: Engine) -> str:
-    """As in tests/photos: with PostgreSQL a bucket."""
-    return os.environ.get("BENCHTIDE_TEST_STORE") or ("folder" if engine.dialect.name == "sqlite" else "bucket")
 
 
 @pytest.fixture

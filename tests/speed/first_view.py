@@ -17,7 +17,12 @@ from tests.browser.conftest import ARGUMENTS, PHONE
 from tests.conftest import CHROMIUM
 from tests.faults.servers import Benchtide
 
-SLOW = {"offline": False, "latency": 400, "downloadThroughput": 50_000, "uploadThroughput": 50_000}  # ms, bytes a second
+SLOW = {
+    "offline": False,
+    "latency": 400,
+    "downloadThroughput": 50_000,
+    "uploadThroughput": 50_000,
+}  # ms, bytes a second
 PAGES = ("/", "/builds", "/builds/1", "/days", "/photos", "/photos/1")
 TIMES = """() => {
   const load = performance.getEntriesByType("navigation")[0];
@@ -69,7 +74,12 @@ def main() -> None:
     folder = Path(tempfile.mkdtemp())
     with Benchtide(folder / "instance") as server, sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=str(CHROMIUM), args=ARGUMENTS)
-        options: dict[str, Any] = {"viewport": PHONE, "is_mobile": True, "device_scale_factor": 3, "base_url": server.base}
+        options: dict[str, Any] = {
+            "viewport": PHONE,
+            "is_mobile": True,
+            "device_scale_factor": 3,
+            "base_url": server.base,
+        }
         first = browser.new_context(**options)
         page = first.new_page()
         page.goto("/welcome")
