@@ -20,6 +20,7 @@ from tests.faults.kills import Kills
 from tests.faults.servers import Benchtide
 from tests.faults.together import Together
 from tests.postgres import Server, start, why_not
+from tests.workers import Workers
 
 SHARE = float(os.environ.get("BENCHTIDE_FAULTS", "1"))
 SEED = int(os.environ.get("BENCHTIDE_SEED", str(time.time_ns() % 1_000_000)))
@@ -58,11 +59,23 @@ def together(folder: Path, database: Server | None) -> Iterator[Figures]:
     yield archives.restored(Benchtide(folder / "elsewhere"), archive, taken, name)
 
 
+def by_workers(folder: Path, database: Server | None) -> Iterator[Figures]:
+    """The same eight at two processes of gunicorn, which SQLite does not allow."""
+    if database is None:
+        return
+    with Workers(folder / "instance", database.url) as server:
+        load = Together(server.base, makers=8, rounds=share(100), photos_each=5)
+        load.run()
+        server.stop()
+    yield load.figures("PostgreSQL, two processes of gunicorn", server.url, server.settings.photos)
+
+
 LOOPS: dict[str, Loop] = {
     "kills": kills,
     "migrations": interrupted_migrations,
     "restores": interrupted_restores,
     "together": together,
+    "workers": by_workers,
 }
 
 

@@ -9,6 +9,7 @@ from tests.faults import archives
 from tests.faults.servers import Benchtide
 from tests.faults.together import Together
 from tests.postgres import start
+from tests.workers import Workers
 
 
 def test_makers_at_once_lose_nothing_and_a_backup_meanwhile_is_whole(tmp_path: Path) -> None:
@@ -30,8 +31,8 @@ def test_makers_at_once_lose_nothing_and_a_backup_meanwhile_is_whole(tmp_path: P
 
 
 @pytest.mark.postgres
-def test_so_they_do_on_postgresql(tmp_path: Path) -> None:
-    with start() as database, Benchtide(tmp_path / "instance", database.url) as server:
+def test_so_they_do_at_two_processes_on_postgresql(tmp_path: Path) -> None:
+    with start() as database, Workers(tmp_path / "instance", database.url) as server:
         all_work = Together(server.base, makers=4, rounds=6)
         all_work.run()
         server.stop()
