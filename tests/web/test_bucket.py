@@ -40,7 +40,6 @@ def silent() -> Iterator[str]:
 def test_the_settings_name_the_store(settings: Settings, store: Store) -> None:
     assert isinstance(store, Bucket)
     assert store_of(settings) is store
-    assert store.path(KEY) is None
     assert "planed and true" not in repr(settings)
 
 

@@ -12,7 +12,6 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from datetime import UTC, datetime, timedelta
 from io import BufferedReader, RawIOBase
-from pathlib import Path
 from tempfile import SpooledTemporaryFile
 from typing import Any, BinaryIO
 
@@ -100,10 +99,6 @@ class Bucket:
         place = placed(key)
         with _said("This photo was not taken away"):
             obstore.delete(self._sends, place)
-
-    def path(self, key: str) -> Path | None:
-        placed(key)
-        return None
 
     def kept(self) -> Iterator[tuple[str, datetime]]:
         with _said("This photo cannot be read now"):

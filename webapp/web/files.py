@@ -46,9 +46,6 @@ class Store(Protocol):
     def delete(self, key: str) -> None:
         """Remove the file; it need not exist."""
 
-    def path(self, key: str) -> Path | None:
-        """Return where the file lies on this computer; none when it lies elsewhere."""
-
     def kept(self) -> Iterator[tuple[str, datetime]]:
         """Return the name of each file and when it was last put."""
 
@@ -80,7 +77,7 @@ class Folder:
         self.root = root
 
     def put(self, key: str, source: BinaryIO) -> None:
-        path = self._place(key)
+        path = self.path(key)
         try:
             self._make(path.parent)
             if path.exists():
@@ -94,16 +91,13 @@ class Folder:
             raise StoreError(f"This photo was not stored: {why}.") from error
 
     def open(self, key: str) -> BinaryIO:
-        return self._place(key).open("rb")
+        return self.path(key).open("rb")
 
     def exists(self, key: str) -> bool:
-        return self._place(key).is_file()
+        return self.path(key).is_file()
 
     def delete(self, key: str) -> None:
-        self._place(key).unlink(missing_ok=True)
-
-    def path(self, key: str) -> Path | None:
-        return self._place(key)
+        self.path(key).unlink(missing_ok=True)
 
     def kept(self) -> Iterator[tuple[str, datetime]]:
         for path in sorted(self.root.glob("??/*")):
@@ -113,7 +107,8 @@ class Folder:
     def check(self) -> None:
         """It lies in the folder of the instance, which is looked at as a whole."""
 
-    def _place(self, key: str) -> Path:
+    def path(self, key: str) -> Path:
+        """Return where a file of this name lies."""
         return self.root / placed(key)
 
     def _make(self, folder: Path) -> None:
