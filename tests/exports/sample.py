@@ -8,6 +8,7 @@ from io import BytesIO
 from pathlib import Path
 from typing import Any
 
+import pytest
 from flask.testing import FlaskClient
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -31,6 +32,8 @@ from webapp.stock.models import Material
 NOON = datetime(2026, 2, 3, 17, 0, 0, 123456, tzinfo=UTC)
 FEB2 = date(2026, 2, 2)
 PIECE = "Éléphant chest; =1+1"  # accents, and what a spreadsheet would run
+# what becomes of a file before it comes to the database does not depend on which it is
+ONE_DATABASE = pytest.mark.parametrize("engine", ["sqlite"], indirect=True)
 SIDES = ("thickness", "width", "length")
 TAIL = "aé\u0301\u4e2d𝔘"  # letters of one to four bytes
 

@@ -12,7 +12,7 @@ import pytest
 from flask.testing import FlaskClient
 from sqlalchemy.orm import Session
 
-from tests.exports.sample import put
+from tests.exports.sample import ONE_DATABASE, put
 from tests.exports.test_imports import count
 from webapp.exports.reading import MOST_PARTS
 from webapp.shops.models import Shop
@@ -49,6 +49,7 @@ def said(text: str) -> str:
     return html.unescape(found[1]) if found else ""
 
 
+@ONE_DATABASE
 @pytest.mark.parametrize("name", NOT_A_FILE)
 def test_what_is_no_file_of_ours_is_told_so(name: str, owner: FlaskClient, db: Session) -> None:
     content, wanted = NOT_A_FILE[name]
@@ -85,6 +86,7 @@ ARCHIVES: dict[str, tuple[Callable[[], bytes], str]] = {
 }  # fmt: skip
 
 
+@ONE_DATABASE
 @pytest.mark.parametrize("name", ARCHIVES)
 def test_an_archive_that_is_not_ours_is_told_so(name: str, owner: FlaskClient, db: Session) -> None:
     made, wanted = ARCHIVES[name]

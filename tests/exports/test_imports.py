@@ -14,7 +14,7 @@ from sqlalchemy import func, select, update
 from sqlalchemy.orm import Session
 
 from tests import factories
-from tests.exports.sample import PIECE, TAIL, Sample, got, put
+from tests.exports.sample import ONE_DATABASE, PIECE, TAIL, Sample, got, put
 from tests.photos.sending import jpeg, send
 from webapp.builds.models import Build, Operation
 from webapp.exports.taking_out import File
@@ -73,6 +73,7 @@ def test_the_first_visitor_may_bring_a_shop_along(sample: Sample, nobody: FlaskC
     assert db.scalars(select(Maker.person_id).where(Maker.name == f"Ada {TAIL}")).one() is None
 
 
+@ONE_DATABASE
 def test_nobody_may_once_there_are_accounts(sample: Sample, nobody: FlaskClient, owner: FlaskClient) -> None:
     assert nobody.get("/imports").status_code == 303
     assert put(nobody, sample.shop).status_code == 403
@@ -96,6 +97,7 @@ def test_sent_twice_is_once_and_another_file_is_another(sample: Sample, owner: F
     assert count(db, Shop) == 3
 
 
+@ONE_DATABASE
 def test_who_owns_a_shop_without_an_owner(sample: Sample, owner: FlaskClient, db: Session) -> None:
     file = json.loads(sample.shop)
     for maker in file["makers"]:
@@ -130,6 +132,7 @@ def test_a_build_says_what_was_here_and_what_was_made(
     ]
 
 
+@ONE_DATABASE
 def test_a_build_of_another_currency_is_refused(sample: Sample, owner: FlaskClient, db: Session) -> None:
     answer = put(owner, sample.builds[PIECE][0])
     assert answer.status_code == 422
@@ -137,16 +140,19 @@ def test_a_build_of_another_currency_is_refused(sample: Sample, owner: FlaskClie
     assert count(db, Build) == 0
 
 
+@ONE_DATABASE
 def test_a_helper_may_not_add_a_build(sample: Sample, helper: FlaskClient, euros: Shop, db: Session) -> None:
     assert put(helper, sample.builds[PIECE][0]).status_code == 403
     assert count(db, Build) == 0
 
 
+@ONE_DATABASE
 def test_a_build_needs_a_shop(sample: Sample, nobody: FlaskClient, db: Session) -> None:
     assert "Start one, then put it in" in put(nobody, sample.builds[PIECE][0]).text
     assert (count(db, Person), count(db, Operation)) == (0, 0)
 
 
+@ONE_DATABASE
 def test_no_file_is_asked_for_again(owner: FlaskClient) -> None:
     answer = owner.post("/imports", data={"once": "x", "file": (BytesIO(b""), "")})
     assert answer.status_code == 422
@@ -195,6 +201,7 @@ def test_to_know_the_hash_of_a_picture_does_not_show_it(
     assert db.scalars(select(Photo.shop_id)).all() == [theirs.id]
 
 
+@ONE_DATABASE
 def test_a_lie_about_a_picture_is_refused(sample: Sample, owner: FlaskClient, euros: Shop, store: Store) -> None:
     """What is under a hash must be what the hash says, and such as this app makes: neither more nor less."""
     file = sample.piece
@@ -206,6 +213,7 @@ def test_a_lie_about_a_picture_is_refused(sample: Sample, owner: FlaskClient, eu
     assert [name for name, _ in store.kept() if first in name] == []
 
 
+@ONE_DATABASE
 @pytest.mark.parametrize("lie", ["<svg onload=alert(1)>", "jpeg", "with position", "cut off"])
 def test_only_bare_pixels_are_taken(lie: str, sample: Sample, owner: FlaskClient, euros: Shop, db: Session) -> None:
     with ZipFile(BytesIO(sample.builds[PIECE][1])) as archive:
@@ -236,6 +244,7 @@ def _with_picture(sample: Sample, content: bytes) -> bytes:
     return zipped(file, {shows: content})
 
 
+@ONE_DATABASE
 def test_a_picture_as_sent_by_hand_before_does_not_stand_in_the_way(
     sample: Sample, owner: FlaskClient, euros: Shop, db: Session, app: Flask
 ) -> None:

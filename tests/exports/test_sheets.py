@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 from tests import factories
 from tests.conftest import START, Clock
 from tests.costs.rows import bill, rate, terms, worked
-from tests.exports.sample import got
+from tests.exports.sample import ONE_DATABASE, got
 from webapp.builds.models import Build
 from webapp.costs.actions import cost_sheet
 from webapp.costs.models import Payment
@@ -72,6 +72,7 @@ def test_sa17_what_makers_typed_comes_back(owner: FlaskClient, build: Build) -> 
     assert rows(owner, f"/builds/{build.id}/exports/hours.csv")[0]["Operation"] == "+1/8"
 
 
+@ONE_DATABASE
 def test_all_costs_have_what_lies_on_the_shelf_too(owner: FlaskClient, build: Build, db: Session, shop: Shop) -> None:
     other = factories.build(db, shop, "Tray")
     bill(db, other, 500)
@@ -109,12 +110,14 @@ def test_a_helper_gets_their_own_hours_and_no_money(helper: FlaskClient, build: 
         assert helper.get(address).status_code == 403
 
 
+@ONE_DATABASE
 def test_a_stranger_gets_nothing_of_it(stranger: FlaskClient, build: Build) -> None:
     for name in ("costs.csv", "hours.csv", "build.json", "build.zip"):
         assert stranger.get(f"/builds/{build.id}/exports/{name}").status_code == 404
     assert rows(stranger, "/exports/hours.csv") == []
 
 
+@ONE_DATABASE
 def test_pages_lead_there(owner: FlaskClient, helper: FlaskClient, build: Build) -> None:
     assert 'href="/exports"' in owner.get("/shop").text
     assert f'href="/builds/{build.id}/exports"' in owner.get(f"/builds/{build.id}").text
@@ -126,6 +129,7 @@ def test_pages_lead_there(owner: FlaskClient, helper: FlaskClient, build: Build)
         assert f'"/exports/{name}"' in owner.get("/exports").text
 
 
+@ONE_DATABASE
 def test_files_are_named_in_letters_every_system_takes(owner: FlaskClient, db: Session, shop: Shop) -> None:
     """SA16: whatever the piece is called."""
     names = {"Étagère": "etagere-", "../../etc/passwd": "etc-passwd-", "كرسي": "", "x" * 200: f"{'x' * 40}-"}
