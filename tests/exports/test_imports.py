@@ -133,6 +133,19 @@ def test_a_build_says_what_was_here_and_what_was_made(
 
 
 @ONE_DATABASE
+def test_what_is_said_fits_into_a_cookie(sample: Sample, owner: FlaskClient, euros: Shop) -> None:
+    """Browsers keep 4 kB of it; a longer one is not kept, and whoever sent the file would stand elsewhere."""
+    file = bare(sample.piece)
+    for number in range(40):
+        file["rooms"].append({"name": f"{number}{'房间' * 60}", "settle_minutes": 0})
+        file["equipment"].append({"name": f"{number}{'ツール' * 50}", "count": 1})
+    answer = put(owner, file)
+    assert answer.status_code == 303
+    assert max(len(cookie) for cookie in answer.headers.getlist("Set-Cookie")) < 4000
+    assert "and 38 more (equipment)" in owner.get(answer.location).text
+
+
+@ONE_DATABASE
 def test_a_build_of_another_currency_is_refused(sample: Sample, owner: FlaskClient, db: Session) -> None:
     answer = put(owner, sample.builds[PIECE][0])
     assert answer.status_code == 422

@@ -33,6 +33,7 @@ from webapp.web.files import StoreError, store
 part = Blueprint("imports", __name__, url_prefix="/imports")
 
 FIRST_NAME = "Maker"
+SHOWN, LONGEST_SHOWN = 3, 30
 
 
 @part.get("")
@@ -156,7 +157,25 @@ def _build(found: Checked, missing: list[Row]) -> str:
 
 def _say(found: Checked, missing: list[Row], *, name: str, maker: str, matches: Matches | None) -> None:
     """Say on the next page what was put in, what was here already, and which pictures are lacking."""
-    counts = {name: sum(not row.is_skipped for row in found.rows[name]) for name in ("builds", "photos")}
-    lacking = [row.values["sent_name"] for row in missing]
-    told = {"name": name, "maker": maker, "matches": matches, "counts": counts, "lacking": lacking}
+    told = {
+        "name": few([name]),
+        "maker": few([maker]),
+        "is_shop": matches is None,
+        "counts": {name: sum(not row.is_skipped for row in found.rows[name]) for name in ("builds", "photos")},
+        "matched": [few(names) for names in matches.matched.values()] if matches else [],
+        "made": [(few(names), list_) for list_, names in matches.made.items()] if matches else [],
+        "lacking": len(missing),
+        "lacking_names": few([row.values["sent_name"] for row in missing]),
+    }
     flash(Markup(render_template("exports/_said.html", **told)))  # noqa: S704
+
+
+def few(names: list[str]) -> str:
+    """Return the first names of a list: what is said on the next page travels in a cookie, which holds little.
+
+    >>> few(["a", "b", "c", "d", "e"])
+    'a, b, c and 2 more'
+    """
+    shown = [name if len(name) <= LONGEST_SHOWN else f"{name[: LONGEST_SHOWN - 1]}…" for name in names[:SHOWN]]
+    more = f" and {len(names) - SHOWN} more" if len(names) > SHOWN else ""
+    return ", ".join(shown) + more

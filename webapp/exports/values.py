@@ -134,7 +134,7 @@ def _text(column: Column[Any], raw: Any) -> str:
     if not isinstance(raw, str):
         raise ValueError(f"{shown(raw)} is not a text")
     text = str(tidy(raw))
-    longest = LONGEST_NAME if _is_indexed(column) else LONGEST_TEXT
+    longest = LONGEST_NAME if column.name.endswith("name") or _is_indexed(column) else LONGEST_TEXT
     if len(text) > longest:
         raise ValueError(f"this is longer than {longest:,} characters")
     return text
