@@ -13,7 +13,7 @@ from sqlalchemy.orm import Session, sessionmaker
 
 from tests import factories
 from webapp.builds.models import Build, Operation
-from webapp.db.engine import make_engine
+from webapp.db.engine import KEPT_OPEN, make_engine
 from webapp.db.folding import contains
 from webapp.shops.models import Equipment, Shop
 from webapp.stock.models import Material
@@ -47,12 +47,24 @@ def test_eight_writers_lose_nothing(tmp_path: Path) -> None:
     engine.dispose()
 
 
-def test_a_write_is_on_disk_before_it_is_acknowledged(tmp_path: Path) -> None:
+def test_each_connection_writes_to_disk_before_it_acknowledges(tmp_path: Path) -> None:
+    """SA06: foreign keys are off on each new connection of SQLite; all that is asked for is asked of each one."""
     engine = make_engine(f"sqlite:///{tmp_path / 'x.db'}")
+    names = ("journal_mode", "synchronous", "foreign_keys", "busy_timeout")
+    for _ in range(2):
+        with ExitStack() as opened:
+            connections = [opened.enter_context(engine.connect()) for _ in range(KEPT_OPEN + 2)]
+            found = [[one.exec_driver_sql(f"PRAGMA {name}").scalar() for name in names] for one in connections]
+        assert found == [["wal", 2, 1, 5000]] * len(connections)
+        engine.dispose()  # the next ones are new
+
+
+@pytest.mark.parametrize("engine", [pytest.param("postgres", marks=pytest.mark.postgres)], indirect=True)
+def test_a_database_server_that_is_set_to_acknowledge_early_is_told_not_to(engine: Engine) -> None:
+    """The server of the tests runs with synchronous_commit=off; nobody waits for a lock without end."""
     with engine.connect() as connection:
-        found = [connection.exec_driver_sql(f"PRAGMA {name}").scalar() for name in ("journal_mode", "synchronous")]
-    engine.dispose()
-    assert found == ["wal", 2]
+        found = [connection.scalar(text(f"SHOW {name}")) for name in ("synchronous_commit", "lock_timeout")]
+    assert found == ["on", "10s"]
 
 
 def test_a_moment_comes_back_as_it_was_in_utc(db: Session, shop: Shop) -> None:

@@ -8,7 +8,7 @@ import pytest
 from tests.faults import migrations, restores
 from tests.faults.kills import Kills
 from tests.faults.servers import Benchtide
-from tests.postgres import Server, start
+from tests.postgres import start
 
 
 def test_what_was_acknowledged_is_there_after_kill_9(tmp_path: Path) -> None:
@@ -30,12 +30,6 @@ def test_so_it_is_where_the_database_server_dies_as_well(tmp_path: Path) -> None
 
 def test_a_migration_that_is_killed_leaves_old_or_new_tables(tmp_path: Path) -> None:
     found = migrations.run(tmp_path, rounds=1, size=3000, chance=Random())
-    assert found.wrong == ()
-
-
-@pytest.mark.postgres
-def test_so_it_does_on_postgresql(tmp_path: Path, postgres_server: Server) -> None:
-    found = migrations.run(tmp_path, rounds=1, size=3000, chance=Random(), database=postgres_server)
     assert found.wrong == ()
 
 
