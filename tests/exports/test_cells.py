@@ -62,6 +62,7 @@ def test_sa17_no_text_can_run(text: str) -> None:
 @given(st.lists(TEXTS, min_size=1, max_size=4))
 @example(["x", 'a";"=1+1'])
 @example(["x", "note\n=1+1"])
+@example(["", "\n"])
 def test_a_spreadsheet_that_separates_by_semicolons_runs_nothing(texts: list[str]) -> None:
     """It reads the same file with other eyes: quotes it did not expect are text to it, or are gone."""
     for row in csv.reader(io.StringIO(line(texts), newline=""), delimiter=";"):
