@@ -28,7 +28,7 @@ bench: $(DEV)
 	@for file in tests/speed/*.py; do $(BIN)/python $$file; done
 
 faults: $(DEV)
-	@sh tests/prepare.sh
+	@sh tests/prepare.sh strace
 	@$(BIN)/python -m tests.faults
 
 $(VENV)/bin/python:

@@ -4,6 +4,9 @@ missing=""
 [ -x /usr/bin/chromium ] || missing="chromium"
 command -v initdb >/dev/null 2>&1 || ls /usr/lib/postgresql/*/bin/initdb >/dev/null 2>&1 || missing="$missing postgresql"
 command -v openssl >/dev/null 2>&1 || missing="$missing openssl"
+for name in "$@"; do
+  command -v "$name" >/dev/null 2>&1 || missing="$missing $name"
+done
 [ -n "$missing" ] || exit 0
 
 asroot=""

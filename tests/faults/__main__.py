@@ -14,7 +14,7 @@ from pathlib import Path
 from random import Random
 from tempfile import TemporaryDirectory
 
-from tests.faults import archives, migrations, restores
+from tests.faults import archives, migrations, restores, syncs
 from tests.faults.figures import Figures, table
 from tests.faults.kills import Kills
 from tests.faults.servers import Benchtide
@@ -70,8 +70,15 @@ def by_workers(folder: Path, database: Server | None) -> Iterator[Figures]:
     yield load.figures("PostgreSQL, two processes of gunicorn", server.url, server.settings.photos)
 
 
+def synced(folder: Path, database: Server | None) -> Iterator[Figures]:
+    """SQLite's own writes and those of the photos; a database server looks after its own."""
+    if database is None and not syncs.why_not():
+        yield syncs.run(folder, share(100), share(20))
+
+
 LOOPS: dict[str, Loop] = {
     "kills": kills,
+    "syncs": synced,
     "migrations": interrupted_migrations,
     "restores": interrupted_restores,
     "together": together,
@@ -115,6 +122,8 @@ def main(names: list[str]) -> int:
     print(f"seed {SEED}, {SHARE:g} of the full form", flush=True)
     if why_not():
         print(f"Left out: PostgreSQL. {why_not()}")
+    if syncs.why_not():
+        print(f"Left out: the watch over each sync. {syncs.why_not()}")
     found = run(names or LOOPS)
     print(f"\n{table(found)}")
     return 1 if any(one.wrong or one.lost for one in found) else 0
