@@ -87,7 +87,7 @@ def run(folder: Path, rounds: int, notes: int, photos: int, chance: Random, data
     at_old = 0
     for number in range(1, rounds + 1):
         restore(second, back)
-        interrupted("restore", "--without-backup", str(archive), chance.uniform(0, span), second.environ)
+        interrupted("restore", "--without-backup", str(archive), chance.uniform(0, 1.6 * span), second.environ)
         name, faults = state(second, old, new)
         at_old += name == "old"
         wrong += [f"round {number}: {one}" for one in faults]

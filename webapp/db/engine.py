@@ -45,5 +45,6 @@ def _prepare_sqlite(engine: Engine, foreign_keys: bool, busy_ms: int) -> None:
 def _prepare_postgres(engine: Engine) -> None:
     @event.listens_for(engine, "connect")
     def connect(connection: Any, _record: Any) -> None:
+        connection.autocommit = True  # else it would hold for the first transaction only
         connection.execute(POSTGRES)
-        connection.commit()
+        connection.autocommit = False
