@@ -1,9 +1,10 @@
 """From rows to the file: a mapping of lists, the same for the same shop whatever server and database it stands on."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
+from functools import partial
 from typing import Any
 
 from sqlalchemy import Column, RowMapping
@@ -34,13 +35,27 @@ File = dict[str, Any]
 Shown = Callable[[str], str | None]
 
 
-class Lines(list[dict[str, Any]]):
-    """A list of rows: in the text of the file each begins a line."""
+class Lines:
+    """A list of rows: in the text of the file each begins a line. They are made as they are written, one by one."""
+
+    def __init__(self, rows: Sequence[RowMapping], made: Callable[[RowMapping], dict[str, Any]]) -> None:
+        self._rows, self._made = rows, made
+
+    def __iter__(self) -> Iterator[dict[str, Any]]:
+        return map(self._made, self._rows)
+
+    def __len__(self) -> int:
+        return len(self._rows)
+
+    def __eq__(self, other: object) -> bool:
+        return list(self) == other
+
+    __hash__ = None  # type: ignore[assignment]
 
 
 @dataclass(frozen=True)
 class Taken:
-    """What was taken out: the file, and where its pictures lie, by their hash."""
+    """What was taken out: the file, and where its pictures lie, by their hash; these are known once it is written."""
 
     file: File
     pictures: Mapping[str, str]
@@ -99,7 +114,7 @@ class Writer:
         return {name: self._list(BY_NAME[name], None) for name in names}
 
     def _list(self, kind: Kind, inside: Any) -> Lines:
-        return Lines(self.row(kind, row) for row in self._inside.get((kind.name, inside), ()))
+        return Lines(self._inside.get((kind.name, inside), ()), partial(self.row, kind))
 
     def row(self, kind: Kind, row: RowMapping) -> dict[str, Any]:
         """Return one row: its number or key, its values, then what stands in it. What is empty is left out."""
@@ -113,7 +128,7 @@ class Writer:
         for below in inner(kind):
             several = self._list(below, row["id"])
             if several:
-                found[below.name] = several[0] if below.name in SINGLE else several
+                found[below.name] = next(iter(several)) if below.name in SINGLE else several
         return found
 
     def _called(self, kind: Kind, row: RowMapping) -> dict[str, Any]:

@@ -19,7 +19,7 @@ def _mapping(mapping: dict[str, Any], indent: str) -> Iterator[str]:
     between = "" if indent else "\n" + deeper
     for key, value in mapping.items():
         yield f"{between}{_plain(key)}: "
-        if isinstance(value, Lines) and value:
+        if isinstance(value, Lines):
             yield from _lines(value, deeper)
         else:
             yield _plain(value)
@@ -28,6 +28,9 @@ def _mapping(mapping: dict[str, Any], indent: str) -> Iterator[str]:
 
 
 def _lines(rows: Lines, indent: str) -> Iterator[str]:
+    if not len(rows):
+        yield "[]"
+        return
     deeper = indent + " "
     between = "[\n"
     for row in rows:
