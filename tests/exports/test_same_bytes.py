@@ -8,7 +8,10 @@ from flask.testing import FlaskClient
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from tests import factories
 from tests.exports.sample import PIECE, Sample, got, put
+from webapp.db.session import sessions
+from webapp.exports import rows
 from webapp.exports.kinds import KINDS, word
 from webapp.photos.models import Photo
 from webapp.planning.document import answer
@@ -102,3 +105,15 @@ def test_the_same_bytes_whenever_it_is_taken_out(sample: Sample, nobody: FlaskCl
     app.config["CLOCK"].forward(days=40)
     assert got(nobody, "/exports/shop.json") == sample.shop
     assert db.scalar(select(func.count()).select_from(Shop)) == 1
+
+
+def test_what_is_written_meanwhile_is_not_half_in_it(shop: Shop, owner: FlaskClient, db: Session, app: Flask) -> None:
+    """All rows are of one moment: somebody begins a piece after the first of them was read."""
+    factories.build(db, shop)
+    with app.app_context(), sessions().read() as reading:
+        rows.of_one_moment(reading)
+        here = reading.get_one(Shop, shop.id)
+        build = factories.build(db, shop, "Begun meanwhile")
+        factories.operation(db, build, "mill")
+        found = rows.of_shop(reading, here)
+    assert [len(found[name]) for name in ("builds", "operations")] == [1, 0]

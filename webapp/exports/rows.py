@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
-from sqlalchemy import ColumnElement, RowMapping, select
+from sqlalchemy import ColumnElement, Engine, RowMapping, select
 from sqlalchemy.orm import Session
 
 from webapp.builds.models import Build
@@ -13,6 +13,13 @@ from webapp.planning.entry import WITHDRAWN
 from webapp.shops.models import Shop
 
 Rows = dict[str, list[RowMapping]]
+
+
+def of_one_moment(db: Session) -> None:
+    """Let all that a session reads be of one moment, whatever others write meanwhile. SQLite does that by itself."""
+    bind = db.get_bind()
+    if isinstance(bind, Engine) and bind.dialect.name == "postgresql":
+        db.connection(execution_options={"isolation_level": "REPEATABLE READ"})
 
 
 def of_shop(db: Session, shop: Shop) -> Rows:

@@ -9,7 +9,7 @@ from flask import Blueprint, Response, abort, render_template, url_for
 from webapp.builds.models import Build
 from webapp.db.folding import fold
 from webapp.db.session import session
-from webapp.exports import sheets
+from webapp.exports import rows, sheets
 from webapp.exports.archive import zipped
 from webapp.exports.cells import table
 from webapp.exports.imports_views import part as imports
@@ -64,6 +64,7 @@ def whole(build_id: int | None = None) -> Response:
 
 
 def _taken(build_id: int | None, kept: Store) -> tuple[str, Taken]:
+    rows.of_one_moment(session())
     build, shop = _of(build_id)
 
     def shown(sha256: str) -> str | None:
