@@ -28,6 +28,7 @@ ROWS = {
         "people.sign_ins.index",
         "people.sign_out",
         "shops.enter",
+        "shops.joining.show",
     ),
     HELPER: (
         "bench.show",
@@ -138,6 +139,7 @@ ROWS = {
         "products.unretire",
         "products.update",
         "shops.accounts.create",
+        "shops.accounts.join",
         "shops.climate.edit",
         "shops.climate.update",
         "shops.closed.create",

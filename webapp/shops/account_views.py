@@ -2,19 +2,24 @@
 
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
+from sqlalchemy import select
 
 from webapp.db.session import session
 from webapp.people import actions as people
 from webapp.people.actions import SHORTEST_PASSWORD
 from webapp.people.models import Person
 from webapp.shops.actions import is_known_elsewhere, this_maker
-from webapp.shops.forms import AccountForm
+from webapp.shops.forms import AccountForm, JoinForm
+from webapp.shops.joining import person_by
 from webapp.shops.maker_views import page_of_maker
 from webapp.shops.models import OWNER, Maker
 from webapp.web import guard
 from webapp.web.clock import now
 
 part = Blueprint("accounts", __name__, url_prefix="/shop/makers/<int:key>/account")
+WRONG_CODE = (
+    "Name and code do not go together, or the code is too old. It stands on the page behind their name, at the foot."
+)
 NEEDS_OWN = "Set a password of your own first: with a second account, this server lets nobody in without one."
 
 
@@ -30,6 +35,33 @@ def create(key: int) -> ResponseReturnValue:
     flash(f"{maker.name} can sign in now. The password is changed on the page behind the name at the foot.")
     session().commit()
     return redirect(url_for("shops.makers.edit", key=key), 303)
+
+
+@part.post("/join")
+@guard.owner
+def join(key: int) -> ResponseReturnValue:
+    """Let somebody sign in to this shop with the account they have on this server."""
+    maker, form = this_maker(key), JoinForm(request.form)
+    if maker.person_id is not None:  # by this very form, tapped twice, perhaps
+        flash(f"{maker.name} can sign in already.")
+        return redirect(url_for("shops.makers.edit", key=key), 303)
+    if not form.validate() or not _is_joined(maker, form):
+        return render_template("shops/maker.html", **page_of_maker(maker, join_form=form)), 422
+    flash(f"{maker.name} signs in with the same name and password as before, and finds this shop there.")
+    session().commit()
+    return redirect(url_for("shops.makers.edit", key=key), 303)
+
+
+def _is_joined(maker: Maker, form: JoinForm) -> bool:
+    """Join maker and account, or note on the form what stands in the way."""
+    person = person_by(session(), str(form.joining_name.data), str(form.code.data), now())
+    if person is None:
+        form.code.errors = (WRONG_CODE,)
+    elif session().scalar(select(Maker.id).where(Maker.shop_id == maker.shop_id, Maker.person_id == person.id)):
+        form.joining_name.errors = ("That account belongs to somebody on your list already.",)
+    else:
+        maker.person_id = person.id
+    return maker.person_id is not None
 
 
 def _fault(maker: Maker, form: AccountForm) -> bool:

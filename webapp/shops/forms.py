@@ -5,7 +5,7 @@ from collections.abc import Iterable
 import wtforms
 from wtforms.validators import ValidationError
 
-from webapp.people.actions import LONGEST_PASSWORD
+from webapp.people.actions import LONGEST_NAME, LONGEST_PASSWORD
 from webapp.shops.models import HELPER, OWNER, Room
 from webapp.shops.week import clock
 from webapp.shops.zones import zones
@@ -136,3 +136,12 @@ class AccountForm(Form):
         "Name to sign in with", [Needed("A name, please."), longest(100)], render_kw={"autocomplete": "off"}
     )
     password = wtforms.PasswordField("First password", [Needed("A password, please."), longest(LONGEST_PASSWORD)])
+
+
+class JoinForm(Form):
+    joining_name = wtforms.StringField(
+        "Their name", [Needed("Their name, please."), longest(LONGEST_NAME)], render_kw={"autocomplete": "off"}
+    )
+    code = wtforms.StringField(
+        "Their code", [Needed("The code, please."), longest(40)], render_kw={"autocomplete": "off"}
+    )

@@ -7,7 +7,7 @@ from sqlalchemy import select
 from webapp.db.session import session
 from webapp.people.models import Person
 from webapp.shops.actions import is_last_owner, this_maker, this_shop
-from webapp.shops.forms import AccountForm, MakerForm, RateForm
+from webapp.shops.forms import AccountForm, JoinForm, MakerForm, RateForm
 from webapp.shops.models import HELPER, OWNER, Maker
 from webapp.shops.seen import Seen, seen
 from webapp.shops.week import in_words
@@ -102,6 +102,7 @@ def page_of_maker(maker: Maker, **given: object) -> dict[str, object]:
         "differences": None,
         "rate_form": RateForm(from_on=on),
         "account_form": AccountForm(sign_in_name=maker.name),
+        "join_form": JoinForm(),
         "rate": maker.rate_on(on),
         "week": in_words(maker.openings) if maker.openings else "",
         "on": on,
