@@ -10,3 +10,8 @@ for (const form of document.querySelectorAll("form[data-keep]")) {
   });
   form.addEventListener("submit", () => sessionStorage.removeItem(place(form)));
 }
+
+// Whoever signs out leaves nothing typed behind for the next at this device.
+document.addEventListener("submit", (event) => {
+  if (["/sign-out", "/sign-ins/delete"].includes(new URL(event.target.action).pathname)) sessionStorage.clear();
+});

@@ -56,8 +56,10 @@ def test_back_after_saving_shows_what_was_saved(page: Page) -> None:
 
 
 def test_back_after_signing_out_shows_no_private_page(page: Page, site: Site) -> None:
-    """SA14: neither the last page nor one before it."""
+    """SA14: neither the last page nor one before it, nor what was typed there and not sent."""
     page.goto("/builds/1")
+    page.goto("/builds/1/note")
+    page.get_by_label("Note").fill("Mrs Quill owes for the hinges")
     page.goto("/sign-ins")
     page.get_by_role("button", name="Sign out", exact=True).click()
     expect(page.get_by_text("Signed out.")).to_be_visible()
@@ -67,3 +69,4 @@ def test_back_after_signing_out_shows_no_private_page(page: Page, site: Site) ->
         assert "/sign-in" in page.url
         assert "Mrs Quill" not in page.content()
         assert "Walnut desk" not in page.content()
+    assert page.evaluate("() => Object.keys(sessionStorage)") == []
