@@ -97,3 +97,19 @@ def test_another_shops_days_do_not_exist(owner: FlaskClient, stranger: FlaskClie
     db.commit()
     assert stranger.post(f"/shop/closed/{closed.id}/delete").status_code == 404
     assert stranger.post(f"/shop/extra/{extra.id}/delete").status_code == 404
+
+
+def test_ten_years_of_days_come_in_pages(owner: FlaskClient, db: Session, shop: Shop) -> None:
+    """The latest first; the shop's own page has only those to come."""
+    for year in range(2010, 2032):
+        db.add(Closed(shop_id=shop.id, first_on=date(year, 6, 1), last_on=date(year, 6, 2), note=f"fair of {year}"))
+        db.add(Extra(shop_id=shop.id, on_day=date(year, 5, 1), opens=60, closes=120))
+    db.commit()
+    page = owner.get("/shop/closed").text
+    assert page.index("fair of 2031") < page.index("fair of 2012")
+    assert "fair of 2011" not in page
+    assert "fair of 2011" in owner.get("/shop/closed?page=2").text
+    assert "1 May 2011" in owner.get("/shop/extra?page=2").text
+    shown = owner.get("/shop").text
+    assert "fair of 2026" in shown
+    assert "fair of 2025" not in shown

@@ -2,12 +2,14 @@
 
 from flask import Blueprint, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
+from sqlalchemy import select
 
 from webapp.db.session import session
 from webapp.shops.actions import this_shop
 from webapp.shops.forms import ClosedForm
 from webapp.shops.models import Closed
 from webapp.web import guard, once
+from webapp.web.paging import page_of
 
 part = Blueprint("closed", __name__, url_prefix="/shop/closed")
 
@@ -45,4 +47,6 @@ def delete(key: int) -> ResponseReturnValue:
 
 
 def _page(form: ClosedForm) -> str:
-    return render_template("shops/closed.html", form=form, closed=this_shop().closed)
+    wanted = select(Closed).where(Closed.shop_id == guard.visitor().shop.id)
+    page = page_of(wanted.order_by(Closed.first_on.desc(), Closed.id.desc()))
+    return render_template("shops/closed.html", form=form, page=page)

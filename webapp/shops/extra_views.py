@@ -2,6 +2,7 @@
 
 from flask import Blueprint, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
+from sqlalchemy import select
 
 from webapp.db.session import session
 from webapp.shops.actions import this_shop
@@ -9,6 +10,7 @@ from webapp.shops.forms import ExtraForm
 from webapp.shops.models import Extra
 from webapp.shops.week import clock
 from webapp.web import guard, once
+from webapp.web.paging import page_of
 
 part = Blueprint("extra", __name__, url_prefix="/shop/extra")
 
@@ -47,4 +49,6 @@ def delete(key: int) -> ResponseReturnValue:
 
 
 def _page(form: ExtraForm) -> str:
-    return render_template("shops/extra.html", form=form, extra=this_shop().extra, clock=clock)
+    wanted = select(Extra).where(Extra.shop_id == guard.visitor().shop.id)
+    page = page_of(wanted.order_by(Extra.on_day.desc(), Extra.opens.desc(), Extra.id.desc()))
+    return render_template("shops/extra.html", form=form, page=page, clock=clock)

@@ -2,6 +2,7 @@
 
 from flask import Blueprint, abort, flash, g, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
+from sqlalchemy import select
 
 from webapp.db.session import session
 from webapp.people import actions as people
@@ -23,7 +24,7 @@ from webapp.shops import (
 )
 from webapp.shops import actions as shops
 from webapp.shops.forms import ReadingForm, StartForm
-from webapp.shops.models import Shop
+from webapp.shops.models import Closed, Extra, Shop
 from webapp.shops.week import in_words, lay_out
 from webapp.shops.zones import here
 from webapp.web import guard, once
@@ -54,14 +55,16 @@ def show() -> str:
     """Show the shop and all its settings."""
     shop = shops.this_shop()
     on = today(shop.time_zone)
+    closed = select(Closed).where(Closed.shop_id == shop.id, Closed.last_on >= on)
+    extra = select(Extra).where(Extra.shop_id == shop.id, Extra.on_day >= on)
     form = ReadingForm()
     form.offer(shop.rooms)
     return render_template(
         "shops/show.html",
         shop=shop,
         week=lay_out(shop.openings),
-        closed=[row for row in shop.closed if row.last_on >= on],
-        extra=[row for row in shop.extra if row.on_day >= on],
+        closed=session().scalars(closed.order_by(Closed.first_on, Closed.id)).all(),
+        extra=session().scalars(extra.order_by(Extra.on_day, Extra.opens)).all(),
         makers=[row for row in shop.makers if row.left_on is None],
         on=on,
         in_words=in_words,
