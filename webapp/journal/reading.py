@@ -19,6 +19,7 @@ COLUMNS = (
     Row.data,
     Row.corrects,
 )
+LATER = aliased(Row)  # laid out once: an alias costs more than most queries
 
 
 def entry_of(row: Any) -> Entry:
@@ -44,8 +45,7 @@ def read(db: Session, *conditions: Any) -> list[Entry]:
 def read_mended(db: Session, shop_id: int, *conditions: Any) -> list[Entry]:
     """Return the entries of a shop for which all conditions hold, and what corrects them, by time."""
     first = select(Row.id).where(of_shop(shop_id), *conditions).cte("mended", recursive=True)
-    later = aliased(Row)
-    chain = first.union(select(later.id).where(later.corrects == first.c.id, of_shop(shop_id, later)))
+    chain = first.union(select(LATER.id).where(LATER.corrects == first.c.id, of_shop(shop_id, LATER)))
     return read(db, Row.id.in_(select(chain.c.id)))
 
 

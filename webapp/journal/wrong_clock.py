@@ -21,6 +21,7 @@ from webapp.web.guard import visitor
 SLACK = timedelta(minutes=5)  # clocks of several servers, and those that are put right while they run, differ so much
 FIRST = datetime(2026, 1, 1, tzinfo=UTC)  # Benchtide is no older
 BELIEVED = ("clock", "believed")
+MENDED = aliased(Entry)
 
 
 class ClockError(ValueError):
@@ -29,9 +30,8 @@ class ClockError(ValueError):
 
 def to_come(db: Session, moment: datetime, shop_id: int | None = None) -> datetime | None:
     """Return the latest time of a line that stands and is still to come; of one shop, or of all."""
-    mended = aliased(Entry)
     wanted = select(func.max(Entry.at)).where(Entry.at > moment + SLACK, Entry.kind != WITHDRAWN)
-    wanted = wanted.where(~select(mended.id).where(mended.corrects == Entry.id).exists())
+    wanted = wanted.where(~select(MENDED.id).where(MENDED.corrects == Entry.id).exists())
     return db.scalar(wanted.where(Entry.shop_id == shop_id) if shop_id is not None else wanted)
 
 
