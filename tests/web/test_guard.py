@@ -106,6 +106,18 @@ def test_a_sign_in_that_was_ended_works_no_more(owner: FlaskClient, db: Session,
     assert owner.get("/shop").location == "/sign-in?next=/shop"
 
 
+def test_a_role_counts_with_the_next_request(helper: FlaskClient, db: Session, shop: Shop) -> None:
+    ben = factories.maker(db, shop, "Ben")
+    statuses = []
+    for change in ({"role": guard.OWNER}, {"role": guard.HELPER}, {"left_on": shop.created_at.date()}):
+        for name, value in change.items():
+            setattr(ben, name, value)
+        db.commit()
+        statuses.append((helper.get("/shop").status_code, helper.get("/builds").status_code))
+        factories.anew(db)
+    assert statuses == [(200, 200), (403, 200), (303, 303)]
+
+
 @pytest.mark.parametrize("token", ["", "x", "token-0", 7, None])
 def test_a_made_up_token_is_nobody(nobody: FlaskClient, account: None, token: object) -> None:
     with nobody.session_transaction() as cookie:
