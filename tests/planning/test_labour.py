@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 
 from webapp.planning.corrections import correction, effective
 from webapp.planning.entry import Entry, RecordError
-from webapp.planning.labour import Labour, Stretch, answer, booked, labour, midnight_after, pauses
+from webapp.planning.labour import Labour, answer, booked, labour, midnight_after, pauses
 from webapp.planning.spans import Span, worked_spans
+from webapp.planning.stretches import Stretch
 from webapp.planning.timesheet import hours, total
 
 ZONE = ZoneInfo("UTC")

@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 
 from webapp.planning.corrections import effective
 from webapp.planning.entry import Entry
-from webapp.planning.labour import Stretch, booked
+from webapp.planning.labour import booked
 from webapp.planning.spans import worked_spans
+from webapp.planning.stretches import Stretch
 from webapp.planning.timesheet import Hours, Line, hours, total
 
 YORK = ZoneInfo("America/New_York")

@@ -19,8 +19,9 @@ from webapp.journal.reading import read_mended
 from webapp.planning import instants, network
 from webapp.planning.entry import BEGINS
 from webapp.planning.hours import Hours
-from webapp.planning.labour import Stretch, labour
+from webapp.planning.labour import labour
 from webapp.planning.spans import ENDS_FOR_ALL
+from webapp.planning.stretches import Stretch
 from webapp.planning.timesheet import Line, hours
 from webapp.shops.document import shop_hours
 from webapp.shops.models import Shop

@@ -16,30 +16,16 @@ from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from webapp.planning.corrections import effective
 from webapp.planning.entry import Entry, RecordError, utc
 from webapp.planning.spans import Span, worked_spans
+from webapp.planning.stretches import Stretch, shared
 
 OVERTIME = timedelta(hours=2)  # common practice, no source
 LATE_SHIFT = timedelta(hours=6)  # common practice, no source
-
-
-@dataclass(frozen=True)
-class Stretch:
-    """Time booked for one person on one thing; `day` is the local date a remembered time was given for, if it was."""
-
-    maker: int | None
-    operation: int | None
-    build: int | None
-    shop_time: str | None
-    start: datetime
-    end: datetime
-    remembered: bool = False
-    asked: bool = False
-    day: date | None = None
 
 
 @dataclass(frozen=True)
@@ -206,7 +192,7 @@ def booked(spans: Iterable[Span], now: datetime, questions: Iterable[Question] =
         else:
             clocks[span.maker].append(stretch)
     for own in clocks.values():
-        out += _shared(own)
+        out += shared(own)
     return tuple(sorted(out, key=lambda s: (s.maker is None, s.maker or 0, s.start, s.remembered)))
 
 
@@ -274,31 +260,6 @@ def _stretch(span: Span, end: datetime, *, asked: bool) -> Stretch:
     return Stretch(
         span.maker, span.operation, span.build, span.shop_time, span.start, end, span.remembered, asked, span.day
     )
-
-
-def _shared(clocks: Iterable[Stretch]) -> list[Stretch]:
-    """One person's clocks in order of start, laid so that the one started last has each minute."""
-    out: list[Stretch] = []
-    held: list[Stretch] = []
-    for clock in clocks:
-        out += _run(held, clock.start)
-        held.append(clock)
-    return out + _run(held, None)
-
-
-def _run(held: list[Stretch], until: datetime | None) -> list[Stretch]:
-    """Let the topmost of the held clocks run up to `until`, each over once it has ended; the rest keep what is left."""
-    out = []
-    while held:
-        top = held.pop()
-        end = top.end if until is None else min(top.end, until)
-        if end > top.start:
-            out.append(replace(top, start=top.start, end=end))
-            held[:] = [replace(below, start=max(below.start, end)) for below in held]
-        if until is not None and top.end > until:
-            held.append(replace(top, start=max(top.start, until)))
-            break
-    return out
 
 
 def _label(span: Span) -> dict[str, object]:

@@ -157,7 +157,7 @@ def as_of(state: OperationState, now: datetime) -> OperationState:
     """Return a state as it is later on, where nothing happened since: only running clocks go on.
 
     Takes:   a state of which no entry was later than the instant it is as of; the present instant.
-    Returns: the same as folding the same entries again.
+    Returns: what folding the same entries again would say; the very same where nothing of it hangs on the instant.
     Raises:  nothing.
     Source:  shop rule.
 
@@ -166,7 +166,7 @@ def as_of(state: OperationState, now: datetime) -> OperationState:
     60
     """
     if not state.at_it:
-        return replace(state, as_of=now)
+        return replace(state, as_of=now) if state.look_again else state
     return replace(state, as_of=now, worked_minutes=_minutes(state.spans, now))
 
 

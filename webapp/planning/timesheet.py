@@ -12,7 +12,8 @@ from datetime import date, timedelta
 from typing import TypeVar
 from zoneinfo import ZoneInfo
 
-from webapp.planning.labour import Stretch, midnight_after
+from webapp.planning.labour import midnight_after
+from webapp.planning.stretches import Stretch
 
 Key = TypeVar("Key", bound=Hashable)
 
