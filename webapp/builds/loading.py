@@ -9,6 +9,7 @@ from sqlalchemy.orm import Session, joinedload, selectinload
 from sqlalchemy.orm.attributes import set_committed_value
 
 from webapp.builds.models import Build, Hold, Link, Operation
+from webapp.db.held import held
 from webapp.products.models import Product
 from webapp.shops.models import Room
 
@@ -53,7 +54,7 @@ def load_steps(db: Session, builds: Sequence[Build]) -> None:
 
 def _lacking(db: Session, what: str, builds: Sequence[Build]) -> list[Build]:
     """Return the builds of which that was not read yet, and note that it is."""
-    known: dict[int, Build] = db.info.setdefault(f"loaded {what}", {})  # held: a session forgets rows nobody holds
+    known: dict[int, Build] = held(db).setdefault(what, {})
     found = [build for build in builds if build.id not in known]
     known.update({build.id: build for build in found})
     return found

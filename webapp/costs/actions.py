@@ -49,10 +49,10 @@ def _sheet(bills: tuple[tuple[str, int], ...], people: tuple[Labour, ...], asked
 
 
 def _rates(db: Session, shop_id: int) -> dict[int, list[tuple[date, int]]]:
-    wanted = select(Rate).join(Maker).where(Maker.shop_id == shop_id).order_by(Rate.from_on)
+    wanted = select(Rate.maker_id, Rate.from_on, Rate.hour_minor).join(Maker).where(Maker.shop_id == shop_id)
     found: dict[int, list[tuple[date, int]]] = {}
-    for rate in db.scalars(wanted):
-        found.setdefault(rate.maker_id, []).append((rate.from_on, rate.hour_minor))
+    for maker_id, from_on, minor in db.execute(wanted.order_by(Rate.from_on)):
+        found.setdefault(maker_id, []).append((from_on, minor))
     return found
 
 

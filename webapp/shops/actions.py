@@ -11,6 +11,7 @@ from sqlalchemy.exc import DBAPIError, IntegrityError
 from sqlalchemy.orm import Session
 
 from webapp.db.base import Base
+from webapp.db.held import held
 from webapp.db.session import session, sessions
 from webapp.db.trouble import trouble_of
 from webapp.people import actions as people
@@ -117,7 +118,7 @@ def this_shop(*, lock: bool = False) -> Shop:
 def shop_of(db: Session, shop_id: int, *, lock: bool = False) -> Shop:
     """Return a shop by its id; asked for again, the database is not."""
     found = db.get_one(Shop, shop_id, with_for_update=lock)
-    db.info["shop"] = found  # a session forgets rows that nobody holds
+    held(db)["shop"] = found  # a session forgets rows that nobody holds
     return found
 
 

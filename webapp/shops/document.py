@@ -6,6 +6,7 @@ from datetime import date, datetime, timedelta
 from sqlalchemy import select
 from sqlalchemy.orm import Session, object_session
 
+from webapp.db.held import held
 from webapp.planning import network
 from webapp.planning.hours import Hours
 from webapp.planning.instants import cut
@@ -48,14 +49,17 @@ def open_hours(shop: Shop, since: datetime, maker_id: int | None = None) -> Hour
 
 
 def shop_hours(shop: Shop, since: datetime, maker_id: int | None = None) -> network.Shop:
-    """Return a shop that has its hours only, with the days shut and extra hours that matter from a moment on."""
-    week, first = _week(shop), since.date() - AROUND
-    return network.Shop(
-        time_zone=shop.time_zone,
-        hours=_hours(week.get(maker_id) or week.get(None) or ()),
-        closed=_closed(shop, first),
-        extra=_extra(shop, first),
-    )
+    """Return a shop that has its hours only, with the days shut and extra hours that matter from a moment on.
+
+    What was read once for an earlier moment does for a later one too.
+    """
+    first, known = since.date() - AROUND, held(_db(shop))
+    read = known.get(("hours", shop.id))
+    if read is None or first < read[0]:
+        read = known["hours", shop.id] = first, _week(shop), _closed(shop, first), _extra(shop, first)
+    _, week, closed, extra = read
+    own = week.get(maker_id) or week.get(None) or ()
+    return network.Shop(time_zone=shop.time_zone, hours=_hours(own), closed=closed, extra=extra)
 
 
 def _closed(shop: Shop, since: date | None) -> tuple[network.Closed, ...]:

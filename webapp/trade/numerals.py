@@ -39,9 +39,9 @@ def half_up(value: Fraction | Decimal | int) -> int:
     >>> half_up(Decimal("2.675") * 100), half_up(Decimal("12.5")), half_up(Fraction(-1, 2))
     (268, 13, -1)
     """
-    exact = Fraction(value)
-    size = (2 * abs(exact) + 1) // 2
-    return -size if exact < 0 else size
+    over, under = value.as_integer_ratio()
+    size = (2 * abs(over) + under) // (2 * under)
+    return -size if over < 0 else size
 
 
 def read_decimal(text: str, places: int = 4, *, negative: bool = False, comma_groups: bool = False) -> Decimal:
