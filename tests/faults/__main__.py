@@ -14,7 +14,7 @@ from pathlib import Path
 from random import Random
 from tempfile import TemporaryDirectory
 
-from tests.faults import archives, migrations, restores, syncs
+from tests.faults import archives, hostile, migrations, restores, syncs
 from tests.faults.figures import Figures, table
 from tests.faults.kills import Kills
 from tests.faults.servers import Benchtide
@@ -76,6 +76,10 @@ def synced(folder: Path, database: Server | None) -> Iterator[Figures]:
         yield syncs.run(folder, share(100), share(20))
 
 
+def hostile_requests(folder: Path, database: Server | None) -> Iterator[Figures]:
+    yield hostile.run(folder, SEED, share(3), database.url if database else "")
+
+
 LOOPS: dict[str, Loop] = {
     "kills": kills,
     "syncs": synced,
@@ -83,6 +87,7 @@ LOOPS: dict[str, Loop] = {
     "restores": interrupted_restores,
     "together": together,
     "workers": by_workers,
+    "hostile": hostile_requests,
 }
 
 

@@ -45,6 +45,7 @@ def test_what_is_anothers_is_answered_as_what_nobody_has(sweeping: Begin, role: 
         for values in swapped(route):
             _compare(sweep, route, values)
     sweep.report("ids in addresses")
+    assert sweep.counted["ids"] > 100, "the routes have more than that"
 
 
 def _compare(sweep: Sweep, route: Route, theirs: dict[str, Any]) -> None:

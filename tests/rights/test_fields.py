@@ -63,6 +63,7 @@ def test_an_id_of_theirs_in_a_field_is_as_one_of_nobody(sweeping: Begin) -> None
                 if answer.status < 400 and name not in LED_ON and (endpoint, name) not in GONE_WITHOUT_A_WORD:
                     sweep.note(answer, f"took {name}={theirs}")
     sweep.report("ids in fields")
+    assert sweep.counted["fields"] > 50, "the pages offer more than that"
 
 
 def _taken(sweep: Sweep, form: pages.Form) -> Answer | None:

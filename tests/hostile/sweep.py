@@ -1,0 +1,30 @@
+"""The way through the app that the short and the full form share."""
+
+from flask import Flask
+
+from tests.hostile.attempts import URLENCODED, Attempt
+from tests.hostile.run import Run, forms_of, is_last
+from tests.hostile.served import Form
+
+
+def begin(run: Run) -> None:
+    """Open the invented shop, where there is something of everything."""
+    answer = run.send(Attempt("begin", "POST", "/invented", b"time_zone=America/New_York", URLENCODED))
+    assert answer.status == 303, answer
+
+
+def starts(app: Flask) -> list[str]:
+    """Return the addresses that need no id: from them links lead on."""
+    return ["/", *(rule.rule for rule in app.url_map.iter_rules() if not rule.arguments and "GET" in rule.methods)]
+
+
+def forms_to_try(app: Flask, run: Run) -> list[Form]:
+    """Return one form of each shape that the pages serve, but for those that end what the rest is tried on."""
+    return [form for form in forms_of(run.walk(starts(app))) if not is_last(form)]
+
+
+def look_again(app: Flask, run: Run) -> Run:
+    """Return what the pages say now that something of all that was sent stands in them."""
+    again = Run(run.client)
+    again.walk(starts(app), alike=6)
+    return again
