@@ -84,7 +84,8 @@ def _outside(folder: Path) -> Iterator[Path]:
     """Yield every file that a path too clever could have written beside the instance."""
     for root in (folder, ROOT / "webapp", ROOT / "templates", ROOT / "static", ROOT / "migrations"):
         for path in root.rglob("*"):
-            if folder / "instance" not in path.parents and "__pycache__" not in path.parts and path.suffix != ".log":
+            inside = folder / "instance" in path.parents or "__pycache__" in path.parts or path.suffix == ".log"
+            if path.is_file() and not inside:
                 yield path
 
 

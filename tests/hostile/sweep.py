@@ -1,15 +1,20 @@
 """The way through the app that the short and the full form share."""
 
+from random import Random
+
 from flask import Flask
 
-from tests.hostile.attempts import URLENCODED, Attempt
+from tests.hostile.attempts import well_meant
 from tests.hostile.run import Run, forms_of, is_last
 from tests.hostile.served import Form
 
 
 def begin(run: Run) -> None:
-    """Open the invented shop, where there is something of everything."""
-    answer = run.send(Attempt("begin", "POST", "/invented", b"time_zone=America/New_York", URLENCODED))
+    """Open the invented shop, as its button does: there is something of everything in it."""
+    page = run.page("/welcome")
+    form = next(form for form in page.forms if form.path == "/invented") if page else None
+    assert form is not None, "there is no button for the invented shop"
+    answer = run.send(well_meant(form, Random(0)))
     assert answer.status == 303, answer
 
 
