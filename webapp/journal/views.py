@@ -21,7 +21,7 @@ for noun in (clock_views, wait_views, line_views, shop_time_views):
 room.add_app_template_global(new_key, "new_id")
 room.add_app_template_filter(tending_words)
 
-LINES = 50
+LINES = 40
 
 
 @room.get("/journal")

@@ -28,6 +28,7 @@ from webapp.web.paging import page_of
 room = Blueprint("lookback", __name__)
 
 NOTES = 20
+AT_ONCE = 10  # past builds on a page, each with all its figures
 COUNTED = 50  # so many of the newest past builds tell what is usual
 
 
@@ -89,7 +90,7 @@ def index() -> str:
         told = Entry.shop_id == shop_id, HAS_WORDS, contains(Entry.folded, q)
         wanted = wanted.where(or_(contains(Build.folded, q), Build.id.in_(select(Entry.build_id).where(*told))))
         notes = _notes(*told)
-    page = page_of(wanted)
+    page = page_of(wanted, AT_ONCE)
     return render_template("lookback/index.html", pasts=_pasts(page.rows), notes=notes, q=q, page=page)
 
 
