@@ -23,13 +23,13 @@ def starts(app: Flask) -> list[str]:
     return ["/", *(rule.rule for rule in app.url_map.iter_rules() if not rule.arguments and "GET" in rule.methods)]
 
 
-def forms_to_try(app: Flask, run: Run) -> list[Form]:
+def forms_to_try(app: Flask, run: Run, alike: int = 2) -> list[Form]:
     """Return one form of each shape that the pages serve, but for those that end what the rest is tried on."""
-    return [form for form in forms_of(run.walk(starts(app))) if not is_last(form)]
+    return [form for form in forms_of(run.walk(starts(app), alike)) if not is_last(form)]
 
 
-def look_again(app: Flask, run: Run) -> Run:
+def look_again(app: Flask, run: Run, alike: int = 6) -> Run:
     """Return what the pages say now that something of all that was sent stands in them."""
     again = Run(run.client)
-    again.walk(starts(app), alike=6)
+    again.walk(starts(app), alike)
     return again

@@ -43,13 +43,13 @@ def _changes(engine: Engine, request: pytest.FixtureRequest) -> Callable[[], int
 
 def test_nothing_sent_breaks_anything_or_is_stored_wrong(app: Flask, run: Run, tmp_path: Path) -> None:
     on_sqlite = run.state is not None
-    forms = forms_to_try(app, run)
-    run.try_forms(forms, SEED, each=1, more=1, most=4 if on_sqlite else 1)
+    forms = forms_to_try(app, run, alike=1)
+    run.try_forms(forms, SEED, each=1, more=1, most=2 if on_sqlite else 1)
     assert len(forms) > 60, "the walk did not get to the forms"
     refused = {form: status for form, status in run.meant_well.items() if status >= 500}
     assert (refused, run.findings) == ({}, [])
     assert wrong_rows(app, START) == []
-    assert look_again(app, run).findings == []
+    assert look_again(app, run, alike=1).findings == []
     assert {path.name for path in tmp_path.iterdir()} <= {
         "benchtide.db",
         "benchtide.db-wal",
