@@ -1,6 +1,7 @@
 // Rows put in order by dragging their grip, by Alt with the arrow keys, or by their buttons. Each move is kept at once,
 // one after the other, as "before which row". Without this file the buttons post the same.
 let sending = Promise.resolve();
+let waiting = 0;
 const said = document.querySelector("[data-reorder-said]");
 
 function say(text) {
@@ -9,7 +10,7 @@ function say(text) {
 
 async function send(address, body) {
   try {
-    const answer = await fetch(address, { method: "POST", body, redirect: "manual" });
+    const answer = await fetch(address, { method: "POST", body, redirect: "manual", keepalive: true });
     if (answer.type !== "opaqueredirect" && !answer.ok) location.reload();
   } catch {
     say("No connection: the new order is not kept yet. Load the page again when it is back.");
@@ -23,7 +24,13 @@ function keep(row) {
   body.set("before", row.nextElementSibling?.dataset.reorderRow ?? "");
   const rows = [...row.parentElement.children];
   say(`${row.dataset.reorderName}: ${rows.indexOf(row) + 1} of ${rows.length}`);
-  sending = sending.then(() => send(form.action, body));
+  const list = row.parentElement;
+  waiting += 1;
+  list.dataset.reorder = "keeping";
+  sending = sending.then(() => send(form.action, body)).then(() => {
+    waiting -= 1;
+    if (!waiting) list.dataset.reorder = "kept";
+  });
 }
 
 // The other row is moved, never this one: it would lose the focus and the finger that holds it.

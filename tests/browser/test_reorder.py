@@ -52,11 +52,12 @@ def kept(site: Site) -> str:
         return "".join(one.name for one in db.query(Build).one().operations)
 
 
-def test_a_button_moves_a_row(page: Page, site: Site) -> None:
+def test_a_button_moves_a_row(page: Page, site: Site, scripted: bool) -> None:
     page.get_by_role("button", name="Up: C").click()
     expect(page.locator(".order .what").nth(1)).to_have_text("C")
     page.get_by_role("button", name="Down: A").click()
     expect(page.locator(".order .what").first).to_have_text("C")
+    expect(page.locator(".order")).to_have_attribute("data-reorder", "kept" if scripted else "")
     page.reload()
     assert (shown(page), kept(site)) == ("CABD", "CABD")
 
