@@ -8,7 +8,7 @@ from sqlalchemy.orm import Session
 
 from webapp.bench.bars import Bar, bar
 from webapp.bench.moments import short
-from webapp.builds.models import Operation
+from webapp.builds.steps import Step
 from webapp.journal import actions
 from webapp.journal.models import Entry
 from webapp.journal.scene import Scene
@@ -42,7 +42,7 @@ class Coming:
 class Waiting:
     """A wait as the bench shows it."""
 
-    operation: Operation
+    operation: Step
     build: str
     wait: Wait
     at: datetime
@@ -188,7 +188,7 @@ def _waiting(scene: Scene, found: Sequence[Standing]) -> list[Waiting]:
     return sorted(waiting, key=lambda row: (row.at, row.operation.id))
 
 
-def _waits(scene: Scene, operation: Operation, wait: Wait) -> Waiting:
+def _waits(scene: Scene, operation: Step, wait: Wait) -> Waiting:
     upper = scene.by_id.get(wait.follower or 0)
     marks = [(wait.end, short(wait.end) if wait.until is None else f"{short(wait.end)} open")]
     if wait.until is not None:

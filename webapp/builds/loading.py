@@ -22,32 +22,27 @@ def load_operations(db: Session, builds: Sequence[Build]) -> None:
         return
     products = select(Product).where(Product.id.in_({one.product_id for one in operations} - {None}))
     rooms = select(Room).where(Room.id.in_({one.room_id for one in operations} - {None}))
-    product = {one.id: one for one in db.scalars(products.options(selectinload(Product.figures)))}
-    room = {one.id: one for one in db.scalars(rooms)}
-    for one in operations:
-        set_committed_value(one, "product", product.get(one.product_id or 0))
-        set_committed_value(one, "room", room.get(one.room_id or 0))
+    read = [*db.scalars(products.options(selectinload(Product.figures))), *db.scalars(rooms)]
+    held(db).setdefault("products and rooms", []).extend(read)
 
 
 def load_steps(db: Session, builds: Sequence[Build]) -> None:
-    """Read the operations of builds with what they wait for and hold."""
+    """Read the operations of builds with what they wait for and hold.
+
+    What points at one row (an operation's build, product, room, the operation that a link names) is not set here: a
+    session that holds the row finds it by its key without a query, and most are never asked for.
+    """
     lacking = {build.id: build for build in _lacking(db, "steps", builds)}
     if not lacking:
         return
     of_these = Operation.build_id.in_(lacking)
     operations = db.scalars(select(Operation).where(of_these).order_by(Operation.position, Operation.id)).all()
-    links = db.scalars(select(Link).join(Link.operation).where(of_these).order_by(Link.id)).all()
+    links = db.scalars(select(Link).join(Link.operation).where(of_these).order_by(Link.id))
     holds = select(Hold).join(Hold.operation).where(of_these).order_by(Hold.id).options(joinedload(Hold.equipment))
-    by_id = {one.id: one for one in operations}
-    for link in links:
-        _set(link, "waits_for", link.waits_for_id, by_id)
-    after, held, own = _by(links, "operation_id"), _by(db.scalars(holds), "operation_id"), _by(operations, "build_id")
+    after, kept, own = _by(links, "operation_id"), _by(db.scalars(holds), "operation_id"), _by(operations, "build_id")
     for one in operations:
-        set_committed_value(one, "build", lacking[one.build_id])
         set_committed_value(one, "after", after[one.id])
-        set_committed_value(one, "holds", held[one.id])
-        _set(one, "over", one.over_id, by_id)
-        _set(one, "again_for", one.again_for_id, by_id)
+        set_committed_value(one, "holds", kept[one.id])
     for build in lacking.values():
         set_committed_value(build, "operations", own[build.id])
 
@@ -65,8 +60,3 @@ def _by(rows: Any, name: str) -> defaultdict[int, list[Any]]:
     for row in rows:
         found[getattr(row, name)].append(row)
     return found
-
-
-def _set(row: Any, name: str, key: int | None, operations: dict[int, Operation]) -> None:
-    if key is None or key in operations:
-        set_committed_value(row, name, operations.get(key or 0))

@@ -41,7 +41,7 @@ def create_start(operation_id: int) -> ResponseReturnValue:
     scene = acts.scene_of(operation)
     if not form.validate():
         return _ask_to_start(form, operation, scene), 422
-    held, clocks = _hard(holds(scene, operation)), verbs.clocks_of(session(), this_shop(), now())
+    held, clocks = _hard(holds(scene, scene.step(operation))), verbs.clocks_of(session(), this_shop(), now())
     mine = clocks.of(visitor().maker_id)
     if any(span.operation == operation.id for span in mine):
         acts.say(f"{operation.name} is in hand already.")
@@ -66,7 +66,7 @@ def _hard(held: Sequence[Held]) -> list[Held]:
 
 
 def _ask_to_start(form: StartForm, operation: Operation, scene: Scene) -> str:
-    held = _hard(holds(scene, operation))
+    held = _hard(holds(scene, scene.step(operation)))
     clocks = verbs.clocks_of(session(), this_shop(), now())
     others = [span for span in clocks.of(visitor().maker_id) if span.operation != operation.id]
     label = "Start all the same" if held else "Start"
@@ -135,7 +135,7 @@ def create_done(operation_id: int) -> ResponseReturnValue:
     verbs.check_not_before(state.spans, act.at)
     line = verbs.done(session(), act, operation, scene)
     text, more = f"{operation.name}: done {when(line.at)}.", None
-    if has_wait(scene, operation) and state.wait_began is None:
+    if has_wait(scene, scene.step(operation)) and state.wait_began is None:
         text += " The wait counts from now." if not act.remembered else " The wait counts from then."
         if operation.kind in GLUED:
             more = url_for(".clamps", operation_id=operation.id, next=acts.way_back()), "Clamps tight earlier?"

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, time
 
-from webapp.builds.models import Link, Operation
+from webapp.builds.steps import After, Step
 from webapp.journal import waits
 from webapp.journal.scene import Scene
 from webapp.journal.words import tending_words
@@ -28,7 +28,7 @@ class Held:
     after: str = ""
 
 
-def holds(scene: Scene, operation: Operation) -> list[Held]:
+def holds(scene: Scene, operation: Step) -> list[Held]:
     """Return what holds an operation now, what clears last first; nothing once it was begun."""
     state = scene.state(operation)
     if state.started is not None and state.state is not State.ABANDONED:
@@ -38,7 +38,7 @@ def holds(scene: Scene, operation: Operation) -> list[Held]:
     return sorted(found, key=lambda held: (held.order, held.until or last), reverse=True)
 
 
-def _links(scene: Scene, operation: Operation) -> Iterator[Held]:
+def _links(scene: Scene, operation: Step) -> Iterator[Held]:
     for link in operation.after:
         earlier = _in_place(scene, scene.by_id.get(link.waits_for_id))
         if earlier is not None:
@@ -48,7 +48,7 @@ def _links(scene: Scene, operation: Operation) -> Iterator[Held]:
         yield _not_done(scene, lower)
 
 
-def _in_place(scene: Scene, earlier: Operation | None) -> Operation | None:
+def _in_place(scene: Scene, earlier: Step | None) -> Step | None:
     """The operation that a link means: of an abandoned one, the one that does it again."""
     seen: set[int] = set()
     while earlier is not None and earlier.id in scene.again and earlier.id not in seen:
@@ -59,13 +59,13 @@ def _in_place(scene: Scene, earlier: Operation | None) -> Operation | None:
     return earlier
 
 
-def _not_done(scene: Scene, earlier: Operation) -> Held:
+def _not_done(scene: Scene, earlier: Step) -> Held:
     if scene.state(earlier).abandoned_at is not None:
         return Held(f"{earlier.name} was abandoned: do it again first", order=True, after=earlier.name)
     return Held(f"{earlier.name} is not done", order=True, after=earlier.name)
 
 
-def _link(scene: Scene, link: Link, earlier: Operation) -> Iterator[Held]:
+def _link(scene: Scene, link: After, earlier: Step) -> Iterator[Held]:
     state = scene.state(earlier)
     if waits.began(state) is None or (link.stage is None and state.finished is None):
         yield _not_done(scene, earlier)
@@ -84,7 +84,7 @@ def _link(scene: Scene, link: Link, earlier: Operation) -> Iterator[Held]:
         yield from _unanswered(scene, earlier, link.stage)
 
 
-def _tending(scene: Scene, earlier: Operation) -> Iterator[Held]:
+def _tending(scene: Scene, earlier: Step) -> Iterator[Held]:
     for tending in waits.tendings_of(scene, earlier):
         if tending.until > scene.now:
             yield Held(
@@ -93,12 +93,12 @@ def _tending(scene: Scene, earlier: Operation) -> Iterator[Held]:
             )
 
 
-def _unanswered(scene: Scene, earlier: Operation, stage: str) -> Iterator[Held]:
+def _unanswered(scene: Scene, earlier: Step, stage: str) -> Iterator[Held]:
     if any(wait.stage == stage and wait.mark == "curing" for wait in waits.questions(scene, earlier)):
         yield Held(f"{earlier.name}: look first whether it is {stage}", soft=True)
 
 
-def _dates(scene: Scene, operation: Operation) -> Iterator[Held]:
+def _dates(scene: Scene, operation: Step) -> Iterator[Held]:
     if operation.not_before is not None and operation.not_before > scene.now:
         yield Held("By its date it may begin", operation.not_before)
     day = scene.builds[operation.build_id].not_before
@@ -107,7 +107,7 @@ def _dates(scene: Scene, operation: Operation) -> Iterator[Held]:
         yield Held("By the date of the build it may begin", datetime.combine(day, time(), zone))
 
 
-def _recoat(scene: Scene, operation: Operation) -> Iterator[Held]:
+def _recoat(scene: Scene, operation: Step) -> Iterator[Held]:
     lower = _in_place(scene, scene.by_id.get(operation.over_id or 0))
     if lower is None:
         return
@@ -121,7 +121,7 @@ def _recoat(scene: Scene, operation: Operation) -> Iterator[Held]:
         yield _shut(lower, found, now)
 
 
-def _not_dry(scene: Scene, lower: Operation) -> Iterator[Held]:
+def _not_dry(scene: Scene, lower: Step) -> Iterator[Held]:
     again = scene.state(lower).look_again.get(waits.DRY)
     if again is not None and again > scene.now:
         yield Held(f"{lower.name} was not dry: look again", again)
@@ -129,7 +129,7 @@ def _not_dry(scene: Scene, lower: Operation) -> Iterator[Held]:
         yield from _unanswered(scene, lower, waits.DRY)
 
 
-def _shut(lower: Operation, found: tuple[Recoat, ...], now: int) -> Held:
+def _shut(lower: Step, found: tuple[Recoat, ...], now: int) -> Held:
     coming = next((window for window in found if window.begin > now), None)
     closed = any(window.end is not None and window.end <= now for window in found)
     if coming is None:
@@ -138,7 +138,7 @@ def _shut(lower: Operation, found: tuple[Recoat, ...], now: int) -> Held:
     return Held(lower.name + says, instants.moment(coming.begin))
 
 
-def _needs(scene: Scene, operation: Operation, lower: Operation, window: Recoat) -> Iterator[Held]:
+def _needs(scene: Scene, operation: Step, lower: Step, window: Recoat) -> Iterator[Held]:
     coated = scene.state(lower).finished
     for need in window.needs:
         done = [

@@ -3,6 +3,7 @@
 from flask import g, render_template
 
 from webapp.builds.models import Build, Operation
+from webapp.builds.steps import Step
 from webapp.db.session import session
 from webapp.journal.lines import happened, lines_of
 from webapp.journal.scene import Scene, of_builds
@@ -25,13 +26,15 @@ def journal_panel(build: Build) -> str:
 def operation_panel(operation: Operation) -> str:
     """Where an operation stands, with the buttons that fit now."""
     scene = _scene(operation.build)
-    it, words = _standing(scene, operation), state_words(scene, operation)
+    step = scene.step(operation)
+    it, words = _standing(scene, step), state_words(scene, step)
     return render_template("journal/_operation.html", it=it, words=words)
 
 
 def more_panel(operation: Operation) -> str:
     """What else can be said of an operation, as buttons."""
-    return render_template("journal/_more.html", it=_standing(_scene(operation.build), operation))
+    scene = _scene(operation.build)
+    return render_template("journal/_more.html", it=_standing(scene, scene.step(operation)))
 
 
 def top_panel(build: Build) -> str:
@@ -45,11 +48,11 @@ def top_panel(build: Build) -> str:
     return render_template("journal/_top.html", build=build, in_hand=in_hand, ready=ready[:1])
 
 
-def _standing(scene: Scene, operation: Operation) -> Standing:
+def _standing(scene: Scene, step: Step) -> Standing:
     kept: dict[int, Standing] = g.setdefault("standings", {})
-    if operation.id not in kept:
-        kept[operation.id] = standing_of(scene, operation, visitor().maker_id)
-    return kept[operation.id]
+    if step.id not in kept:
+        kept[step.id] = standing_of(scene, step, visitor().maker_id)
+    return kept[step.id]
 
 
 def _scene(build: Build) -> Scene:

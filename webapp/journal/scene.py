@@ -10,8 +10,8 @@ from zoneinfo import ZoneInfo
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from webapp.builds.loading import load_steps
 from webapp.builds.models import Build, Operation
+from webapp.builds.steps import Step, steps_of
 from webapp.journal.states import states_of
 from webapp.planning.record import OperationState
 from webapp.products.models import Figures, Product
@@ -39,18 +39,18 @@ class Scene:
     now: datetime
     zone: ZoneInfo
     builds: Mapping[int, Build]
-    operations: Sequence[Operation]
+    operations: Sequence[Step]
     states: Mapping[int, OperationState]
     labels: Mapping[int, Label] = field(default_factory=dict)
 
     @cached_property
-    def by_id(self) -> dict[int, Operation]:
+    def by_id(self) -> dict[int, Step]:
         return {operation.id: operation for operation in self.operations}
 
     @cached_property
-    def followers(self) -> dict[int, list[Operation]]:
+    def followers(self) -> dict[int, list[Step]]:
         """The operations that wait for each, by link or as the layer over it."""
-        found: dict[int, list[Operation]] = {}
+        found: dict[int, list[Step]] = {}
         for operation in self.operations:
             for lower in {link.waits_for_id for link in operation.after} | {operation.over_id}:
                 if lower is not None:
@@ -58,7 +58,7 @@ class Scene:
         return found
 
     @cached_property
-    def again(self) -> dict[int, Operation]:
+    def again(self) -> dict[int, Step]:
         """The operation that does an abandoned one again: the first of them, as the plan has it."""
         return {op.again_for_id: op for op in reversed(self.operations) if op.again_for_id is not None}
 
@@ -74,11 +74,15 @@ class Scene:
     def not_begun(self) -> OperationState:
         return OperationState(as_of=self.now)
 
-    def state(self, operation: Operation) -> OperationState:
+    def state(self, operation: Operation | Step) -> OperationState:
         """Where an operation stands; `not_begun` where the journal tells nothing of it."""
         return self.states.get(operation.id) or self.not_begun
 
-    def label(self, operation: Operation) -> Label | None:
+    def step(self, operation: Operation) -> Step:
+        """The step of a row that is to be written to."""
+        return self.by_id[operation.id]
+
+    def label(self, operation: Operation | Step) -> Label | None:
         """The figures a wait began with, else the newest of the operation's product."""
         if operation.product_id is None:
             return None
@@ -87,7 +91,7 @@ class Scene:
             return kept
         return self.current.get(operation.product_id)
 
-    def data(self, operation: Operation) -> Mapping[str, Any]:
+    def data(self, operation: Operation | Step) -> Mapping[str, Any]:
         label = self.label(operation)
         return NOTHING if label is None else label.data
 
@@ -95,8 +99,8 @@ class Scene:
 def of_builds(db: Session, builds: Collection[Build], zone: ZoneInfo, now: datetime) -> Scene:
     """Return the scene of these builds: as many queries however many there are."""
     ordered = sorted(builds, key=lambda build: build.id)
-    load_steps(db, ordered)
-    operations = [operation for build in ordered for operation in build.operations]
+    steps = steps_of(db, [build.id for build in ordered])
+    operations = [operation for build in ordered for operation in steps[build.id]]
     return Scene(
         now=now,
         zone=zone,

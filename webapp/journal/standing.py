@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from webapp.builds.models import Operation
+from webapp.builds.steps import Step
 from webapp.journal.holds import Held, holds
 from webapp.journal.scene import Scene
 from webapp.journal.verbs import TOO_EARLY
@@ -17,7 +17,7 @@ TOO_LATE = timedelta(hours=24)  # nobody wipes oil a day later
 class Standing:
     """An operation's state, what holds it, what it waits for, what it asks."""
 
-    operation: Operation
+    operation: Step
     state: str
     is_mine: bool
     others_at_it: int
@@ -58,7 +58,7 @@ class Standing:
         return tuple(one for one in self.tending if one.begin <= self.now < one.until + TOO_LATE)
 
 
-def is_quiet(scene: Scene, operation: Operation) -> bool:
+def is_quiet(scene: Scene, operation: Step) -> bool:
     """Return whether an operation has surely nothing to do with now: done without a wait, or far from its turn."""
     state = scene.state(operation)
     if state.at_it:
@@ -71,7 +71,7 @@ def is_quiet(scene: Scene, operation: Operation) -> bool:
     return any(one is not None and scene.state(one) is scene.not_begun for one in earlier)
 
 
-def standing_of(scene: Scene, operation: Operation, maker_id: int | None) -> Standing:
+def standing_of(scene: Scene, operation: Step, maker_id: int | None) -> Standing:
     """Return where an operation stands, seen by one maker."""
     state = scene.state(operation)
     found = tuple(waits_of(scene, operation))
@@ -101,6 +101,6 @@ def _before(worked: int, since: datetime | None, now: datetime) -> int:
     return 0 if since is None else max(0, worked - int((now - since).total_seconds() // 60))
 
 
-def left_of(operation: Operation, worked: int) -> int:
+def left_of(operation: Step, worked: int) -> int:
     """Return the minutes that are left by the estimate: at least a tenth of it, as the plan has it."""
     return max(operation.minutes - worked // operation.makers, -(-operation.minutes // 10))

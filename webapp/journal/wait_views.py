@@ -37,7 +37,8 @@ def create_stage(operation_id: int) -> ResponseReturnValue:
     if not form.validate():
         return _ask_again(form, operation), 422
     name, answer = str(form.stage.data), str(form.answer.data)
-    if name not in {*ends(acts.scene_of(operation), operation), DRY} or answer not in (*ANSWERS, REACHED, NOT_YET):
+    scene = acts.scene_of(operation)
+    if name not in {*ends(scene, scene.step(operation)), DRY} or answer not in (*ANSWERS, REACHED, NOT_YET):
         abort(400)
     if answer in (REACHED, "dry"):
         line = _ended(form, operation, name, answer)
@@ -91,8 +92,8 @@ def create_tended(operation_id: int) -> ResponseReturnValue:
     operation, form = acts.the_operation(operation_id), EntryForm(request.form)
     if acts.was_sent(form):
         return acts.back()
-    key = request.form.get("key", "")
-    if not form.validate() or key not in {one.key for one in tendings_of(acts.scene_of(operation), operation)}:
+    key, scene = request.form.get("key", ""), acts.scene_of(operation)
+    if not form.validate() or key not in {one.key for one in tendings_of(scene, scene.step(operation))}:
         acts.say(f"{operation.name}: that was noted before.")
         return acts.back()
     line = verbs.write(session(), acts.act_of(form), "tended", operation, key=key)

@@ -8,7 +8,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from webapp.builds.models import PAST, Operation
+from webapp.builds.models import PAST
+from webapp.builds.steps import Step
 from webapp.journal.bridge import windows_of
 from webapp.journal.scene import Scene
 from webapp.planning import instants, iso
@@ -62,7 +63,7 @@ def began(state: OperationState) -> int | None:
     return None if state.finished is None else instants.up(state.finished)
 
 
-def ends(scene: Scene, operation: Operation) -> dict[str, int | None]:
+def ends(scene: Scene, operation: Step) -> dict[str, int | None]:
     """Return when each stage of an operation's wait is reached, in minutes since 1970 UTC; nothing before it began."""
     state = scene.state(operation)
     begin = began(state)
@@ -75,12 +76,12 @@ def ends(scene: Scene, operation: Operation) -> dict[str, int | None]:
     return cure.stage_ends(begin, label, own, reached, instants.up(scene.now))
 
 
-def has_wait(scene: Scene, operation: Operation) -> bool:
+def has_wait(scene: Scene, operation: Step) -> bool:
     """Return whether a wait follows the hands-on work."""
     return bool(operation.stages or scene.data(operation).get("stages"))
 
 
-def parts_of(scene: Scene, operation: Operation) -> tuple[Part, ...]:
+def parts_of(scene: Scene, operation: Step) -> tuple[Part, ...]:
     """Return the parts of an operation's wait that matter to somebody."""
     begin = began(scene.state(operation))
     if begin is None:
@@ -90,7 +91,7 @@ def parts_of(scene: Scene, operation: Operation) -> tuple[Part, ...]:
     return parts(begin, ends(scene, operation), label.use if label else None, held, _wanted(scene, operation))
 
 
-def _wanted(scene: Scene, operation: Operation) -> list[str]:
+def _wanted(scene: Scene, operation: Step) -> list[str]:
     """The stages that a later operation or the hand-over waits for."""
     links = [link for op in scene.followers.get(operation.id, ()) for link in op.after]
     wanted = [link.stage for link in links if link.waits_for_id == operation.id and link.stage]
@@ -98,12 +99,12 @@ def _wanted(scene: Scene, operation: Operation) -> list[str]:
     return wanted + [one["stage"] for one in hand_over if one["operation"] == operation.key]
 
 
-def is_overtaken(scene: Scene, operation: Operation) -> bool:
+def is_overtaken(scene: Scene, operation: Step) -> bool:
     """Return whether work that waits for this operation has begun: then nobody is asked about its wait any more."""
     return any(scene.state(later).started is not None for later in scene.followers.get(operation.id, ()))
 
 
-def waits_of(scene: Scene, operation: Operation) -> Iterator[Wait]:
+def waits_of(scene: Scene, operation: Step) -> Iterator[Wait]:
     """Yield the waits of an operation that run, or whose end has not been answered for."""
     if scene.state(operation).abandoned_at is not None:
         return
@@ -114,7 +115,7 @@ def waits_of(scene: Scene, operation: Operation) -> Iterator[Wait]:
             tending = ()
 
 
-def _stage_waits(scene: Scene, operation: Operation) -> Iterator[Wait]:
+def _stage_waits(scene: Scene, operation: Step) -> Iterator[Wait]:
     """A layer that gets another one over it is asked about for that one, and for what else is waited for."""
     wanted = _wanted(scene, operation) if any(_layers_over(scene, operation)) else None
     for part in parts_of(scene, operation):
@@ -130,7 +131,7 @@ def _stage_waits(scene: Scene, operation: Operation) -> Iterator[Wait]:
             )
 
 
-def _is_asked(scene: Scene, operation: Operation, wait: Wait) -> bool:
+def _is_asked(scene: Scene, operation: Step, wait: Wait) -> bool:
     answered = wait.stage in scene.state(operation).reached or scene.builds[operation.build_id].status in PAST
     return wait.asks and wait.end <= scene.now and not answered and not is_overtaken(scene, operation)
 
@@ -142,12 +143,12 @@ def words(mark: Mark, stage: str) -> str:
     return next((text for word, text in PLACES if word in stage.casefold()), "Leave in clamps")
 
 
-def questions(scene: Scene, operation: Operation) -> list[Wait]:
+def questions(scene: Scene, operation: Step) -> list[Wait]:
     """Return the waits of an operation that are over and want an answer."""
     return [wait for wait in waits_of(scene, operation) if _is_asked(scene, operation, wait)]
 
 
-def tendings_of(scene: Scene, operation: Operation) -> Iterator[Tending]:
+def tendings_of(scene: Scene, operation: Step) -> Iterator[Tending]:
     """Yield the tending of a wait that nobody has done yet and whose wait nobody has cut short."""
     state = scene.state(operation)
     if state.finished is None or is_overtaken(scene, operation):
@@ -159,7 +160,7 @@ def tendings_of(scene: Scene, operation: Operation) -> Iterator[Tending]:
             yield Tending(operation.id, tending.key, begin, until, tending.minutes)
 
 
-def windows(scene: Scene, upper: Operation, lower: Operation) -> tuple[cure.Recoat, ...]:
+def windows(scene: Scene, upper: Step, lower: Step) -> tuple[cure.Recoat, ...]:
     """Return when the upper layer may go on, in minutes since 1970 UTC; nothing where no window is known."""
     state = scene.state(lower)
     label = scene.label(lower)
@@ -169,13 +170,13 @@ def windows(scene: Scene, upper: Operation, lower: Operation) -> tuple[cure.Reco
     return cure.recoat_windows(began(state) or 0, found)
 
 
-def _layers_over(scene: Scene, lower: Operation) -> Iterator[Operation]:
+def _layers_over(scene: Scene, lower: Step) -> Iterator[Step]:
     for upper in scene.followers.get(lower.id, ()):
         if upper.over_id == lower.id and scene.state(upper).started is None:
             yield upper
 
 
-def _windows(scene: Scene, lower: Operation) -> Iterator[Wait]:
+def _windows(scene: Scene, lower: Step) -> Iterator[Wait]:
     now = instants.cut(scene.now)
     for upper in _layers_over(scene, lower):
         coming = (w for w in windows(scene, upper, lower) if w.end is None or w.end > now)
@@ -184,7 +185,7 @@ def _windows(scene: Scene, lower: Operation) -> Iterator[Wait]:
             yield _window(scene, upper, lower, window)
 
 
-def _window(scene: Scene, upper: Operation, lower: Operation, window: cure.Recoat) -> Wait:
+def _window(scene: Scene, upper: Step, lower: Step, window: cure.Recoat) -> Wait:
     state = scene.state(lower)
     begin = instants.moment(began(state) or 0)
     opens = instants.moment(window.begin)

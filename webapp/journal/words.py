@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping
 from datetime import datetime
 
-from webapp.builds.models import Operation
+from webapp.builds.steps import Step
 from webapp.journal.scene import Scene
 from webapp.planning.entry import Entry, utc
 from webapp.planning.record import OperationState, State
@@ -19,43 +19,43 @@ def tending_words(key: str) -> str:
     return TENDING.get(key) or key[:1].upper() + key[1:]
 
 
-def state_words(scene: Scene, operation: Operation) -> str:
+def state_words(scene: Scene, operation: Step) -> str:
     """Return where an operation stands, in one line."""
     state = scene.state(operation)
     return _STATES[state.state](state, operation)
 
 
-def _worked(state: OperationState, operation: Operation) -> str:
+def _worked(state: OperationState, operation: Step) -> str:
     if not state.worked_minutes:
         return f"estimated {work_span(operation.minutes)}"
     return f"{work_span(state.worked_minutes)} worked, estimated {work_span(operation.minutes)}"
 
 
-def _not_started(_state: OperationState, operation: Operation) -> str:
+def _not_started(_state: OperationState, operation: Step) -> str:
     return f"about {work_span(operation.minutes)}"
 
 
-def _in_hand(state: OperationState, operation: Operation) -> str:
+def _in_hand(state: OperationState, operation: Step) -> str:
     since = max((one.start for one in state.spans if one.end is None), default=state.as_of)
     return f"in hand since {when(since)} · {_worked(state, operation)}"
 
 
-def _paused(state: OperationState, operation: Operation) -> str:
+def _paused(state: OperationState, operation: Step) -> str:
     return f"paused · {_worked(state, operation)}"
 
 
-def _done(state: OperationState, _operation: Operation) -> str:
+def _done(state: OperationState, _operation: Step) -> str:
     is_today = state.finished is not None and day(state.finished) == day(now())
     at = f"done {when(state.finished) if is_today else day(state.finished)}" if state.finished else "done"
     return f"{at} · took {work_span(state.worked_minutes)}" if state.worked_minutes else at
 
 
-def _abandoned(state: OperationState, operation: Operation) -> str:
+def _abandoned(state: OperationState, operation: Step) -> str:
     at = f"abandoned {when(state.abandoned_at)}" if state.abandoned_at else "abandoned"
     return f"{at} · {_worked(state, operation)}"
 
 
-_STATES: Mapping[State, Callable[[OperationState, Operation], str]] = {
+_STATES: Mapping[State, Callable[[OperationState, Step], str]] = {
     State.NOT_STARTED: _not_started,
     State.IN_HAND: _in_hand,
     State.PAUSED: _paused,

@@ -2,6 +2,7 @@
 
 The house unit is the nanometre: 1/64 in is 396,875 nm and 1 mm is 1,000,000 nm, so inch fractions and millimetres are
 both whole. What is not whole (1/3 in) keeps its exact fraction beside the rounded one, so that sums come out exact.
+What reads here once is read for ever: rows of a shop keep what was typed and are read again from it.
 
 Not modelled: negative lengths as input, threads (1/4-20), yards, and what a tolerance means.
 """
@@ -13,9 +14,22 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from webapp.trade.numerals import NumberError, half_up, read_decimal
+from webapp.trade.rulers import METRIC_PLACES, LengthError, Nearest, check_unit, nearest, show, show_decimal
+from webapp.trade.units import NANOMETRES
 
-NANOMETRES = {"in": 25_400_000, "ft": 304_800_000, "mm": 1_000_000, "cm": 10_000_000, "m": 1_000_000_000}
-METRIC_PLACES = {"mm": 2, "cm": 3, "m": 5}  # down to a hundredth of a millimetre
+__all__ = [
+    "FARTHEST",
+    "NANOMETRES",
+    "Length",
+    "LengthError",
+    "Nearest",
+    "nearest",
+    "read",
+    "show",
+    "show_decimal",
+    "total",
+]
+
 LONGEST = 40
 FARTHEST = 1_000 * NANOMETRES["m"]
 FINEST_PLACES = 12
@@ -29,26 +43,29 @@ TABLE = str.maketrans(
     | dict.fromkeys("\u201c\u201d\u2033\u02ba", '"')
 )
 WORDS = {
-    "in": r'"|\'\'|inches|inch|in\.?',
+    "in": r'"|\'\'|inches|inch|ins?\.?',
     "ft": r"'|feet|foot|ft\.?",
     "mm": r"millimet(?:er|re)s?|mm",
     "cm": r"centimet(?:er|re)s?|cm",
     "m": r"met(?:er|re)s?|m",
 }
 NUMBER = r"(?:[0-9]+[ -])?[0-9]+/[0-9]+|[0-9.,]*[0-9]"
+GROUPED = r"[0-9]{1,3}(?: [0-9]{3})+(?:[.,][0-9]+)?"
 UNIT = "|".join(WORDS.values())
-ONE = re.compile(rf"(?P<number>{NUMBER})(?:[ -]?(?P<unit>{UNIT}))?")
+ONE = re.compile(rf"(?P<number>{NUMBER}|(?P<grouped>{GROUPED}))(?:[ -]?(?P<unit>{UNIT}))?")
+# Drawings part feet and inches by a dash; " -3" is left out, for it could take 3 in away.
 FEET_AND_INCHES = re.compile(
-    rf"(?P<feet>[0-9]+)[ -]?(?:{WORDS['ft']})[ -]?(?P<number>{NUMBER})(?:[ -]?(?P<unit>{WORDS['in']}))?"
+    rf"(?P<feet>[0-9]+)[ -]?(?:{WORDS['ft']})(?: - |- |[ -])?(?P<number>{NUMBER})(?:[ -]?(?P<unit>{WORDS['in']}))?"
 )
 FRACTION = re.compile(r"(?:(?P<whole>[0-9]+)[ -])?(?P<top>[0-9]+)/(?P<bottom>[0-9]+)")
 QUARTERS = re.compile(r"([0-9]{1,2})/4")
 THREAD = re.compile(r"[0-9]+/[0-9]+-[0-9]+")
-VULGAR = re.compile("[0-9]+\u2044[0-9]+")
-
-
-class LengthError(ValueError):
-    """A length that cannot be read; the text says how to write it."""
+SEVERAL = re.compile(r".*[0-9\"'a-z] ?[x\u00d7] ?[0-9].*|[0-9].* by [0-9].*")
+# ½ and the like, raised over lowered digits (³⁄₄), and the one over lowered digits (⅟₁₆)
+COMPOSED = re.compile(
+    "[\u00bc-\u00be\u2150-\u215e\u2189]|"
+    "(?:[\u2070\u00b9\u00b2\u00b3\u2074-\u2079]+[\u2044\u2215/]|\u215f)[\u2080-\u2089]+"
+)
 
 
 @dataclass(frozen=True)
@@ -74,7 +91,7 @@ def read(text: str, default_unit: str, *, nominal: bool = False) -> Length:
     >>> read("2' 3-1/2\\"", "in").nanometres, read("1¼", "in").entered, read("8/4", "in", nominal=True).entered
     (698500000, '1¼ in', '8/4')
     """
-    _check_unit(default_unit)
+    check_unit(default_unit)
     kept = " ".join(text.split())
     _check_span(kept)
     plain = _plain(kept)
@@ -86,11 +103,14 @@ def read(text: str, default_unit: str, *, nominal: bool = False) -> Length:
     one = ONE.fullmatch(plain)
     if one is None:
         raise LengthError(_why_not(kept, plain))
+    unit = _unit_of(one["unit"]) if one["unit"] else default_unit
+    if one["grouped"] and unit not in METRIC_PLACES:
+        raise LengthError(_why_not(kept, plain))
     if one["unit"]:
-        return _length(_number(one["number"], kept), _unit_of(one["unit"]), kept)
-    if "/" in plain and default_unit in METRIC_PLACES:
-        raise LengthError(f"“{kept}” of what? Write {kept} in, or the size in {default_unit}.")
-    return _length(_number(one["number"], kept), default_unit, f"{kept} {default_unit}")
+        return _length(_number(one["number"], kept), unit, kept)
+    if "/" in plain and unit in METRIC_PLACES:
+        raise LengthError(f"“{kept}” of what? Write {kept} in, or the size in {unit}.")
+    return _length(_number(one["number"], kept), unit, f"{kept} {unit}")
 
 
 def total(lengths: Iterable[Length]) -> Fraction:
@@ -107,31 +127,6 @@ def total(lengths: Iterable[Length]) -> Fraction:
     return sum((length.exact for length in lengths), Fraction(0))
 
 
-def show(nanometres: int | Fraction, unit: str, denominator: int = 64) -> str:
-    """Return a length as a maker reads it, its unit always said.
-
-    Takes:   nanometres, under 0 too (a difference); in, ft, mm, cm or m; the finest fraction of an inch to show.
-    Returns: inches and feet as reduced fractions, with what they are off by where they are not exact; metric to a
-             hundredth of a millimetre, with "about" where that is not exact.
-    Raises:  LengthError for another unit or a denominator under 1.
-    Source:  factors NIST SP 811 App. B.
-
-    >>> show(698_500_000, "in"), show(19_000_000, "in"), show(20_637_500, "mm")
-    ('27 1/2 in', '3/4 in less 0.05 mm', 'about 20.64 mm')
-    """
-    _check_unit(unit)
-    if denominator < 1:
-        raise LengthError("The finest fraction of an inch must be 1/1 or finer.")
-    if unit in METRIC_PLACES:
-        return _metric(Fraction(nanometres), unit)
-    return _inches(Fraction(nanometres), denominator, feet=unit == "ft")
-
-
-def _check_unit(unit: str) -> None:
-    if unit not in NANOMETRES:
-        raise LengthError(f"“{unit}” is not a unit of length here. Use in, ft, mm, cm or m.")
-
-
 def _check_span(text: str) -> None:
     if len(text) > LONGEST:
         raise LengthError(f"“{text[: LONGEST - 1]}…” is too long for a length. {EXAMPLE}")
@@ -139,15 +134,15 @@ def _check_span(text: str) -> None:
 
 def _plain(kept: str) -> str:
     """The same length in ASCII, so that one grammar reads every way of writing it."""
-    text = ""
-    for sign in kept:
-        if VULGAR.fullmatch(spelt := unicodedata.normalize("NFKC", sign)):
-            # Without the space 1¼ would be read as 11/4, and ¼5 as 1/45.
-            text += (" " if text[-1:].isdigit() else "") + spelt + " "
-        else:
-            text += sign
+    text = COMPOSED.sub(_spelt, kept)
     text = " ".join(text.translate(TABLE).lower().split())
     return re.sub(r" ?/ ?", "/", text)
+
+
+def _spelt(composed: re.Match[str]) -> str:
+    before = composed.string[: composed.start()][-1:]
+    # Without the space 1¼ would be read as 11/4, and ¼5 as 1/45.
+    return (" " if before.isdigit() else "") + unicodedata.normalize("NFKC", composed[0]) + " "
 
 
 def _number(number: str, kept: str) -> Fraction:
@@ -186,38 +181,6 @@ def _why_not(kept: str, plain: str) -> str:
         return "A length cannot be less than 0. Write it without the minus sign."
     if THREAD.fullmatch(plain):
         return f"“{kept}” is a thread, not a length. Write the length alone, like {plain.rsplit('-', 1)[0]}."
+    if SEVERAL.fullmatch(plain):
+        return f"“{kept}” is more than one size. Write one length, like 3/4 in."
     return f"“{kept}” is not a length. {EXAMPLE}"
-
-
-def _metric(exact: Fraction, unit: str) -> str:
-    places = METRIC_PLACES[unit]
-    steps = exact * 10**places / NANOMETRES[unit]
-    shown = half_up(steps)
-    whole, rest = divmod(abs(shown), 10**places)
-    number = f"{whole}.{rest:0{places}d}".rstrip("0").rstrip(".")
-    return f"{'' if shown == steps else 'about '}{'-' if shown < 0 else ''}{number} {unit}"
-
-
-def _inches(exact: Fraction, denominator: int, *, feet: bool) -> str:
-    shown = Fraction(half_up(exact * denominator / NANOMETRES["in"]), denominator)
-    text = _feet_and_inches(abs(shown)) if feet else f"{_mixed(abs(shown))} in"
-    return f"{'-' if shown < 0 else ''}{text}{_off_by(exact - shown * NANOMETRES['in'])}"
-
-
-def _feet_and_inches(inches: Fraction) -> str:
-    whole, rest = divmod(inches, 12)
-    parts = ([f"{whole} ft"] if whole else []) + ([f"{_mixed(rest)} in"] if rest else [])
-    return " ".join(parts) or "0 ft"
-
-
-def _mixed(size: Fraction) -> str:
-    whole, rest = divmod(size, 1)
-    return " ".join([str(whole)] * bool(whole or not rest) + [str(rest)] * bool(rest))
-
-
-def _off_by(error: Fraction) -> str:
-    if error == 0:
-        return ""
-    micrometres = max(1, half_up(abs(error) / 1_000))
-    number = f"{micrometres // 1_000}.{micrometres % 1_000:03d}".rstrip("0").rstrip(".")
-    return f" {'plus' if error > 0 else 'less'} {number} mm"
