@@ -57,6 +57,21 @@ def board_feet(thickness: Nanometres, width: Nanometres, length: Nanometres) -> 
     return Fraction(thickness) * Fraction(width) * Fraction(length) / (CUBIC_INCHES * INCH**3)
 
 
+def surface_measure(width: Nanometres, length: Nanometres) -> Fraction:
+    """Return the exact surface measure of a board.
+
+    Takes:   nanometres, each over 0.
+    Returns: square feet, not rounded: width in inches times length in feet over 12.
+    Raises:  LumberError when a size is 0 or less.
+    Source:  https://www.americanhardwood.org/en/american-hardwood/grading-sawn-lumber/measurement
+
+    >>> surface_measure(6 * INCH + INCH // 4, 8 * FOOT)
+    Fraction(25, 6)
+    """
+    _check(width, length)
+    return Fraction(width) * Fraction(length) / FOOT**2
+
+
 def tally(
     thickness: Nanometres, width: Nanometres, length: Nanometres, *, half_goes_up: bool = True, least: Nanometres = INCH
 ) -> Tally:
@@ -74,8 +89,7 @@ def tally(
     Tally(surface_measure=4, board_feet=Fraction(8, 1))
     """
     _check(thickness, width, length)
-    feet = Fraction(length) // FOOT
-    measure = _to_whole(Fraction(width) / INCH * feet / 12, half_goes_up=half_goes_up)
+    measure = _to_whole(_whole_feet_measure(width, length), half_goes_up=half_goes_up)
     return Tally(measure, measure * Fraction(max(thickness, least)) / INCH)
 
 
@@ -94,7 +108,7 @@ def tally_all(boards: Iterable[Board], *, least: Nanometres = INCH) -> list[Tall
     up, counts = True, []
     for board in boards:
         counts.append(tally(board.thickness, board.width, board.length, half_goes_up=up, least=least))
-        if _is_half(Fraction(board.width) / INCH * (Fraction(board.length) // FOOT) / 12):
+        if _is_half(_whole_feet_measure(board.width, board.length)):
             up = not up
     return counts
 
@@ -114,6 +128,25 @@ def bundle_size(width: Nanometres, length: Nanometres, *, half_goes_up: bool = T
     return _to_whole(Fraction(width) / INCH, half_goes_up=half_goes_up), Fraction(length) // FOOT
 
 
+def bundle_sizes(boards: Iterable[Board]) -> list[tuple[int, int]]:
+    """Return the widths and lengths written on a bundle tally, exact half inches going up and down in turn.
+
+    Takes:   boards in the order they are measured; their thickness plays no part.
+    Returns: whole inches and whole feet, one pair a board. The first exact half goes up, the next down, and so on.
+    Raises:  LumberError when a size is 0 or less.
+    Source:  https://www.americanhardwood.org/en/american-hardwood/grading-sawn-lumber/measurement
+
+    >>> bundle_sizes([Board(INCH, 5 * INCH + INCH // 2, 8 * FOOT)] * 3)
+    [(6, 8), (5, 8), (6, 8)]
+    """
+    up, written = True, []
+    for board in boards:
+        written.append(bundle_size(board.width, board.length, half_goes_up=up))
+        if _is_half(Fraction(board.width) / INCH):
+            up = not up
+    return written
+
+
 def cubic_metres(feet: Fraction | int) -> Fraction:
     """Return the volume of board feet.
 
@@ -131,6 +164,10 @@ def cubic_metres(feet: Fraction | int) -> Fraction:
 def _check(*sizes: Nanometres) -> None:
     if any(size <= 0 for size in sizes):
         raise LumberError("Write each size of the board, over 0.")
+
+
+def _whole_feet_measure(width: Nanometres, length: Nanometres) -> Fraction:
+    return Fraction(width) / INCH * (Fraction(length) // FOOT) / 12
 
 
 def _is_half(value: Fraction) -> bool:
