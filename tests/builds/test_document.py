@@ -1,25 +1,31 @@
 from datetime import UTC, date, datetime
 
 from jsonschema import Draft202012Validator
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from tests import factories
-from webapp.builds.document import operation_fields
+from webapp.builds.document import Names, operation_fields
 from webapp.builds.models import Hold, Operation
+from webapp.builds.steps import steps_of
 from webapp.builds.waiting import stage_names
 from webapp.planning.schema import OPERATION
 from webapp.shops.models import Equipment, Room, Shop
 
 
-def fields(operation: Operation) -> dict[str, object]:
-    found = operation_fields(operation)
+def fields(db: Session, operation: Operation) -> dict[str, object]:
+    own = operation.build.operations
+    rooms = {room.id: room.name for room in db.scalars(select(Room))}
+    names = Names({one.id: one.key for one in own}, {one.id: stage_names(one) for one in own}, rooms)
+    step = next(step for step in steps_of(db, [operation.build_id])[operation.build_id] if step.id == operation.id)
+    found = operation_fields(step, names)
     Draft202012Validator(OPERATION).validate(found)
     return found
 
 
 def test_an_operation_with_nothing_special_says_little(db: Session, shop: Shop) -> None:
     mill = factories.operation(db, factories.build(db, shop), "mill")
-    assert fields(mill) == {
+    assert fields(db, mill) == {
         "key": "mill", "name": "Mill", "kind": "mill", "minutes": 60, "makers": 1, "count": 1,
     }  # fmt: skip
 
@@ -55,7 +61,7 @@ def test_every_column_of_the_plan_is_in_it(db: Session, shop: Shop) -> None:
     one.after[0].lag_minutes, one.after[0].within_minutes = 15, 480
     one.holds.append(Hold(equipment_id=clamps.id, count=6, until="out of clamps"))
     db.commit()
-    assert fields(one) == {
+    assert fields(db, one) == {
         "key": "glue-up",
         "name": "Glue-up",
         "kind": "glue-up",
@@ -66,7 +72,6 @@ def test_every_column_of_the_plan_is_in_it(db: Session, shop: Shop) -> None:
         "makers": 2,
         "count": 24,
         "room": "attic",
-        "product": "yellow PVA",
         "stages": [{"name": "off the form", "hours": 12}],
         "equipment": [{"name": "clamps", "count": 6, "until": "out of clamps"}],
         "after": [
@@ -91,5 +96,5 @@ def test_a_stage_that_is_gone_means_the_end(db: Session, shop: Shop) -> None:
     plane = factories.operation(db, build, "plane", after=[(glue, "ready to plane")])
     plane.holds.append(Hold(equipment_id=clamps.id, count=2, until="out of clamps"))
     db.commit()
-    assert fields(plane)["after"] == [{"operation": "glue"}]
-    assert fields(plane)["equipment"] == [{"name": "clamps", "count": 2}]
+    assert fields(db, plane)["after"] == [{"operation": "glue"}]
+    assert fields(db, plane)["equipment"] == [{"name": "clamps", "count": 2}]

@@ -1,56 +1,65 @@
-"""From a row to the shop document: an operation's mapping, without what the journal says of it."""
+"""From a row to the shop document: an operation's mapping, without its product and what the journal says of it."""
 
+from collections.abc import Container, Mapping
+from dataclasses import dataclass
 from typing import Any
 
-from webapp.builds.models import Hold, Link, Operation
-from webapp.builds.waiting import stage_names
+from webapp.builds.steps import After, Held, Step
 
 
-def operation_fields(operation: Operation) -> dict[str, Any]:
+@dataclass(frozen=True)
+class Names:
+    """What ids mean in a document: operations by their keys, with the named points of their waits, and rooms."""
+
+    keys: Mapping[int, str]
+    stages: Mapping[int, Container[str]]
+    rooms: Mapping[int, str]
+
+
+def operation_fields(step: Step, names: Names) -> dict[str, Any]:
     """Return an operation as the shop document has it. What is as usual is left out; times are UTC.
 
     A stage that its product no longer has means the end of the operation instead.
     """
     fields: dict[str, Any] = {
-        "key": operation.key,
-        "name": operation.name,
-        "group": operation.group,
-        "kind": operation.kind,
-        "minutes": _minutes(operation),
-        "makers": operation.makers,
-        "count": operation.count,
-        "room": operation.room.name if operation.room else None,
-        "product": operation.product.name if operation.product else None,
-        "split": operation.split,
-        "dusty": operation.dusty,
-        "stages": operation.stages,
-        "equipment": [_hold(hold, stage_names(operation)) for hold in operation.holds],
-        "after": [_link(link) for link in operation.after],
-        "over": operation.over.key if operation.over else None,
-        "not_before": operation.not_before.isoformat() if operation.not_before else None,
-        "pinned": _pinned(operation),
-        "assembly_minutes": operation.assembly_minutes,
-        "again_for": operation.again_for.key if operation.again_for else None,
+        "key": step.key,
+        "name": step.name,
+        "group": step.group,
+        "kind": step.kind,
+        "minutes": _minutes(step),
+        "makers": step.makers,
+        "count": step.count,
+        "room": names.rooms.get(step.room_id or 0),
+        "split": step.split,
+        "dusty": step.dusty,
+        "stages": step.stages,
+        "equipment": [_hold(hold, names.stages[step.id]) for hold in step.holds],
+        "after": [_link(link, names) for link in step.after],
+        "over": names.keys.get(step.over_id or 0),
+        "not_before": step.not_before.isoformat() if step.not_before else None,
+        "pinned": _pinned(step),
+        "assembly_minutes": step.assembly_minutes,
+        "again_for": names.keys.get(step.again_for_id or 0),
     }
     return {key: value for key, value in fields.items() if value not in (None, "", [])}
 
 
-def _minutes(operation: Operation) -> int | dict[str, int]:
-    if operation.low is None and operation.high is None:
-        return operation.minutes
-    low = operation.minutes if operation.low is None else operation.low
-    high = operation.minutes if operation.high is None else operation.high
-    return {"low": low, "likely": operation.minutes, "high": high}
+def _minutes(step: Step) -> int | dict[str, int]:
+    if step.low is None and step.high is None:
+        return step.minutes
+    low = step.minutes if step.low is None else step.low
+    high = step.minutes if step.high is None else step.high
+    return {"low": low, "likely": step.minutes, "high": high}
 
 
-def _hold(hold: Hold, stages: list[str]) -> dict[str, Any]:
-    fields: dict[str, Any] = {"name": hold.equipment.name, "count": hold.count}
+def _hold(hold: Held, stages: Container[str]) -> dict[str, Any]:
+    fields: dict[str, Any] = {"name": hold.name, "count": hold.count}
     return fields | {"until": hold.until} if hold.until in stages else fields
 
 
-def _link(link: Link) -> dict[str, Any]:
-    fields: dict[str, Any] = {"operation": link.waits_for.key}
-    if link.stage in stage_names(link.waits_for):
+def _link(link: After, names: Names) -> dict[str, Any]:
+    fields: dict[str, Any] = {"operation": names.keys[link.waits_for_id]}
+    if link.stage in names.stages[link.waits_for_id]:
         fields["stage"] = link.stage
     if link.lag_minutes:
         fields["lag_minutes"] = link.lag_minutes
@@ -59,7 +68,7 @@ def _link(link: Link) -> dict[str, Any]:
     return fields
 
 
-def _pinned(operation: Operation) -> dict[str, str] | None:
-    if operation.pinned_at:
-        return {"at": operation.pinned_at.isoformat()}
-    return {"on": operation.pinned_on.isoformat()} if operation.pinned_on else None
+def _pinned(step: Step) -> dict[str, str] | None:
+    if step.pinned_at:
+        return {"at": step.pinned_at.isoformat()}
+    return {"on": step.pinned_on.isoformat()} if step.pinned_on else None

@@ -17,7 +17,7 @@ RESTED = "rested"
 USUAL_HOURS = {OUT_OF_CLAMPS: 1, READY_TO_PLANE: 168, DUST_FREE: 8, LIGHT_USE: 72}
 
 WOOD_GLUE = ("yellow PVA", "pva", "hide glue")
-OIL = ("wiping oil", "oil", "hardwax oil")
+OIL = ("oil-varnish blend", "wiping oil", "oil", "hardwax oil")
 FILM = ("wiping varnish", "varnish", "waterborne", "shellac", "lacquer")
 CLAMPS = "clamp"
 

@@ -9,10 +9,10 @@ from dataclasses import dataclass, fields
 from datetime import date, datetime
 from typing import Any
 
-from sqlalchemy import Select, select
+from sqlalchemy import ColumnElement, Select, select
 from sqlalchemy.orm import Session
 
-from webapp.builds.models import Hold, Link, Operation
+from webapp.builds.models import Build, Hold, Link, Operation
 from webapp.shops.models import Equipment
 
 
@@ -68,8 +68,36 @@ class Step:
     holds: tuple[Held, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A build as it stands in its row, with its steps in their order."""
+
+    id: int
+    name: str
+    status: str
+    due_on: date | None
+    not_before: date | None
+    weight: int
+    done_at: list[Any] | None
+    steps: tuple[Step, ...]
+
+
 Steps = Mapping[int, tuple[Step, ...]]  # by build
-COLUMNS = [getattr(Operation, field.name) for field in fields(Step) if field.name not in ("after", "holds")]
+
+
+def _columns(model: type[Any], plain: type[Any], *but: str) -> list[Any]:
+    return [getattr(model, field.name) for field in fields(plain) if field.name not in but]
+
+
+OF_A_STEP, OF_A_PIECE = _columns(Operation, Step, "after", "holds"), _columns(Build, Piece, "steps")
+
+
+def pieces_of(db: Session, *conditions: ColumnElement[bool]) -> list[Piece]:
+    """Return the builds for which some conditions hold, in the order they were begun."""
+    rows = db.execute(select(*OF_A_PIECE).where(*conditions).order_by(Build.id)).all()
+    steps = steps_of(db, [row.id for row in rows])
+    found: list[tuple[Any, ...]] = [(*row, steps[row.id]) for row in rows]
+    return [Piece(*values) for values in found]
 
 
 def steps_of(db: Session, builds: Collection[int]) -> Steps:
@@ -93,7 +121,7 @@ def steps_of(db: Session, builds: Collection[int]) -> Steps:
         Held,
     )
     found: dict[int, list[Step]] = {build: [] for build in builds}
-    for row in db.execute(select(*COLUMNS).where(ours).order_by(Operation.position, Operation.id)):
+    for row in db.execute(select(*OF_A_STEP).where(ours).order_by(Operation.position, Operation.id)):
         values: tuple[Any, ...] = (*row, tuple(after[row.id]), tuple(holds[row.id]))
         found[row.build_id].append(Step(*values))
     return {build: tuple(steps) for build, steps in found.items()}

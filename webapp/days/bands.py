@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from webapp.builds.models import PAST, Operation
+from webapp.builds.models import PAST
+from webapp.builds.steps import Step
 from webapp.days.document import Open
 from webapp.days.drawing import Axis, Bar, Drawing, across, upright
 from webapp.days.reasons import sentence
@@ -27,7 +28,7 @@ class Work:
     end: int
     name: str
     build: str
-    operation: Operation
+    operation: Step
     people: tuple[str, ...]
     why: str
     flags: tuple[str, ...]
@@ -40,7 +41,7 @@ class Waiting:
     part: Part
     name: str
     build: str
-    operation: Operation
+    operation: Step
 
     @property
     def words(self) -> str:
@@ -73,7 +74,7 @@ def works(plan: Plan, rows: Open, when: Callable[[int], str]) -> Iterator[Work]:
                 yield Work(begin, end, title(planned, operation), build.name, operation, planned.people, why, flags)
 
 
-def title(planned: Planned, operation: Operation) -> str:
+def title(planned: Planned, operation: Step) -> str:
     """Return the name of an operation, or of the tending that was put in for it."""
     if planned.of is None:
         return operation.name
@@ -97,9 +98,9 @@ def flags(plan: Plan, rows: Open) -> list[tuple[str, str, int, str]]:
     return [one[1:] for one in sorted(found)]
 
 
-def waits(plan: Plan, rows: Open) -> Iterator[Waiting]:
-    """Yield the parts of every wait in the plan that has begun or will begin."""
-    for build in plan.builds:
+def waits(builds: Iterable[PlannedBuild], rows: Open) -> Iterator[Waiting]:
+    """Yield the parts of every wait of planned builds that has begun or will begin."""
+    for build in builds:
         wanted = _wanted(rows, build)
         for planned in build.operations:
             if planned.of is not None or planned.finish is None:
@@ -108,7 +109,7 @@ def waits(plan: Plan, rows: Open) -> Iterator[Waiting]:
             state = rows.states[operation.id]
             begin = minutes(state.waits_from) if state.waits_from else planned.finish
             held = [hold.until for hold in operation.holds if hold.until]
-            use = operation.product.use if operation.product else None
+            use = rows.uses.get(operation.product_id or 0)
             for part in parts(begin, planned.stages, use, held, wanted.get(planned.key, ())):
                 yield Waiting(part, operation.name, build.name, operation)
 
@@ -121,10 +122,11 @@ def _wanted(rows: Open, build: PlannedBuild) -> Mapping[str, set[str]]:
     """Return the stages of each operation of a build that something waits for."""
     found: dict[str, set[str]] = {}
     row = rows.builds[build.name]
-    for operation in row.operations:
-        for link in operation.after:
+    keys = {step.id: step.key for step in row.steps}
+    for step in row.steps:
+        for link in step.after:
             if link.stage:
-                found.setdefault(link.waits_for.key, set()).add(link.stage)
+                found.setdefault(keys[link.waits_for_id], set()).add(link.stage)
     for wish in row.done_at or ():
         found.setdefault(wish["operation"], set()).add(wish["stage"])
     return found
@@ -133,7 +135,10 @@ def _wanted(rows: Open, build: PlannedBuild) -> Mapping[str, set[str]]:
 def days(plan: Plan, rows: Open, hours: Hours, zone: ZoneInfo, count: int, when: Callable[[int], str]) -> list[Day]:
     """Return so many days from the plan's moment on."""
     first = moment(plan.now, zone).date()
-    every_work, every_wait = sorted(works(plan, rows, when), key=lambda work: work.begin), list(waits(plan, rows))
+    every_work, every_wait = (
+        sorted(works(plan, rows, when), key=lambda work: work.begin),
+        list(waits(plan.builds, rows)),
+    )
     edges = _edges(hours, first, count, zone)
     found = []
     for number in range(count):

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from webapp.builds.models import Build
+from webapp.builds.steps import Piece
 from webapp.days.bands import minutes, title, waits
 from webapp.days.document import Open
 from webapp.days.drawing import LETTER, Bar, Box, Drawing, Line, Words, shortened
@@ -34,7 +34,7 @@ class Stick:
         return self.end - self.begin
 
 
-def stick(build: Build, planned: PlannedBuild, plan: Plan, rows: Open, zone: ZoneInfo) -> Stick | None:
+def stick(build: Piece, planned: PlannedBuild, plan: Plan, rows: Open, zone: ZoneInfo) -> Stick | None:
     """Return the stick of one build, from its first work to its end or its due date; None when nothing has a time."""
     bars = list(_bars(build, planned, plan, rows))
     if not bars:
@@ -43,7 +43,7 @@ def stick(build: Build, planned: PlannedBuild, plan: Plan, rows: Open, zone: Zon
     first, last = min(bar.start for _, bar in bars), max([*ends, plan.now])
     begin = local(moment(first, zone).date(), 0, zone)
     end = local(moment(last, zone).date() + timedelta(days=1), 0, zone)
-    groups = dict.fromkeys(operation.group for operation in build.operations)
+    groups = dict.fromkeys(operation.group for operation in build.steps)
     lanes = tuple(
         (group or "the piece", tuple(_shifted(bar, begin) for name, bar in bars if name == group)) for group in groups
     )
@@ -58,9 +58,9 @@ def _shifted(bar: Bar, begin: int) -> Bar:
     return Bar(bar.start - begin, bar.end - begin, bar.look, bar.label, bar.title)
 
 
-def _bars(build: Build, planned: PlannedBuild, plan: Plan, rows: Open) -> Iterator[tuple[str, Bar]]:
+def _bars(build: Piece, planned: PlannedBuild, plan: Plan, rows: Open) -> Iterator[tuple[str, Bar]]:
     """Yield (group, bar): work really done, work planned, and waits."""
-    for operation in build.operations:
+    for operation in build.steps:
         for span in rows.states[operation.id].spans:
             end = minutes(span.end) if span.end else plan.now
             begin = minutes(span.start)
@@ -70,10 +70,9 @@ def _bars(build: Build, planned: PlannedBuild, plan: Plan, rows: Open) -> Iterat
         name = title(one, operation)
         for begin, end in one.spans:
             yield operation.group, Bar(begin, end, "worked", name, name)
-    for wait in waits(plan, rows):
-        if wait.build == planned.name:
-            label = f"{wait.name}, {wait.words}"
-            yield wait.operation.group, Bar(wait.part.begin, wait.part.end, wait.part.mark.value, "", label)
+    for wait in waits([planned], rows):
+        label = f"{wait.name}, {wait.words}"
+        yield wait.operation.group, Bar(wait.part.begin, wait.part.end, wait.part.mark.value, "", label)
 
 
 def _days(begin: int, end: int, zone: ZoneInfo) -> tuple[tuple[int, str], ...]:

@@ -12,6 +12,7 @@ from sqlalchemy import RowMapping
 from sqlalchemy.orm import Session
 
 from webapp.builds.models import Build
+from webapp.builds.steps import pieces_of
 from webapp.days.document import document_of, open_builds
 from webapp.exports.rows import Rows
 from webapp.planning import network
@@ -30,14 +31,13 @@ TELLS = {"journal": ("at", "arrived_at"), "readings": ("at",), "photos": ("at",)
 
 def of_shop(db: Session, shop: Shop, rows: Rows) -> dict[str, Any]:
     """Return the document of a shop and its open builds."""
-    builds = [build for build in open_builds(db, shop.id) if build.operations]
-    found = document_of(db, shop, builds, last_moment(rows, shop.created_at)).document
+    found = document_of(db, shop, open_builds(db, shop.id), last_moment(rows, shop.created_at)).document
     return export(replace(found, shop=_in_order(found.shop)))
 
 
 def of_build(db: Session, shop: Shop, build: Build, rows: Rows) -> dict[str, Any]:
     """Return the document of one build: its makers, rooms and equipment, in a shop of usual hours."""
-    builds = [build] if build.operations else []
+    builds = [piece for piece in pieces_of(db, Build.id == build.id) if piece.steps]
     found = document_of(db, shop, builds, last_moment(rows, build.created_at)).document
     return export(replace(found, shop=_in_order(_travelling(planning_shop(shop), rows))))
 

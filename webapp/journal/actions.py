@@ -9,6 +9,7 @@ from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
 from webapp.builds.models import Build, Operation
+from webapp.builds.steps import Step
 from webapp.db.folding import fold
 from webapp.journal import scene as scenes
 from webapp.journal.bridge import closings
@@ -87,7 +88,7 @@ def _row(entry: planning.Entry, shop_id: int) -> Entry:
     )
 
 
-def states(db: Session, operations: Collection[Operation], now: datetime) -> dict[int, OperationState]:
+def states(db: Session, operations: Collection[Operation | Step], now: datetime) -> dict[int, OperationState]:
     """Return what the journal says of each of these operations, of those not begun as well; one query."""
     folded = states_of(db, {operation.build_id for operation in operations}, now)
     return {operation.id: folded.get(operation.id) or OperationState(as_of=now) for operation in operations}
