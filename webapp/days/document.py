@@ -87,7 +87,7 @@ def _document(db: Session, builds: Iterable[Piece], now: datetime) -> Open:
     names = Names(
         {step.id: step.key for step in every},
         {step.id: products.stages(step) for step in every},
-        dict(rooms.tuples().all()),
+        {room.id: room.name for room in rooms},
     )
     mapping = {
         "benchtide": 1,
