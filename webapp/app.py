@@ -38,7 +38,7 @@ from webapp.shops.actions import identify
 from webapp.shops.panel import head_panel, person_panel
 from webapp.shops.views import room as shops
 from webapp.stock.views import room as stock
-from webapp.web import addresses, clock, errors, filters, guard, headers, packing, panels, static, text
+from webapp.web import addresses, clock, controls, errors, filters, guard, headers, packing, panels, static, text
 from webapp.web.bodies import Request
 from webapp.web.cookies import Cookies
 from webapp.web.secret import secret_of
@@ -97,7 +97,7 @@ def create_app(
     app.url_map.converters["int"] = Key
     most_open = max(MOST_OPEN, 2 * settings.threads)  # a request holds one connection, for moments two
     db_session.init_app(app, engine or make_engine(settings.database, most_open=most_open))
-    for part in (panels, filters, headers, errors, text, static, packing, addresses):
+    for part in (panels, filters, controls, headers, errors, text, static, packing, addresses):
         part.init_app(app)
     guard.init_app(app, identify)
     for room in ROOMS:

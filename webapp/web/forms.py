@@ -5,9 +5,11 @@ from typing import Any
 
 import wtforms
 from flask import request
+from markupsafe import Markup
 from werkzeug.datastructures import CombinedMultiDict, MultiDict
 from wtforms.validators import Length, StopValidation
 
+from webapp.web.controls import control_of
 from webapp.web.once import new_key
 from webapp.web.text import tidy, tidy_line
 
@@ -67,6 +69,9 @@ class Form(wtforms.Form):
                 tidied = tidy if issubclass(unbound_field.field_class, SEVERAL_LINES) else tidy_line
                 unbound_field.kwargs["filters"] = [tidied, *filters]
             return super().bind_field(form, unbound_field, options)
+
+        def render_field(self, field: wtforms.Field, render_kw: dict[str, Any]) -> Markup:
+            return control_of(field, render_kw)
 
     once = wtforms.HiddenField(default=new_key)
     version = wtforms.HiddenField()
