@@ -1,4 +1,4 @@
-"""The cure clock: elapsed waits, their rounding, and what a test of the film says against them."""
+"""The cure clock: waits, their rounding, the temperature, and what a test of the film says against them."""
 
 import json
 from datetime import datetime
@@ -6,19 +6,28 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
+from tests.reference.read import rows
+from tests.trade.test_climate import INSTANTS, PROFILES, READINGS
+from webapp.trade.answers import answers
+from webapp.trade.climate import History, Profile
+from webapp.trade.clock import LONGEST_WAIT, whole_minutes
 from webapp.trade.cure import (
-    LONGEST_WAIT,
     Recoat,
+    Rule,
     Stage,
     Tend,
     Window,
     joined,
+    paced,
     recoat_windows,
     stage_ends,
     tendings,
-    whole_minutes,
 )
+from webapp.trade.pace import Pace
+from webapp.trade.readings import Reading
 
 REFERENCE = Path(__file__).parent.parent / "reference" / "cpm_examples.json"
 WAITS = json.loads(REFERENCE.read_text(encoding="utf-8"))["calendar_waits"]["cases"]
@@ -26,6 +35,10 @@ WAITS = json.loads(REFERENCE.read_text(encoding="utf-8"))["calendar_waits"]["cas
 
 def minutes(text: str) -> int:
     return int(datetime.fromisoformat(text).timestamp()) // 60
+
+
+def celsius(fahrenheit: float) -> float:
+    return (fahrenheit - 32) / 1.8
 
 
 def wall(instant: int | None, zone: str) -> str:
@@ -65,7 +78,7 @@ def test_elapsed_time_is_the_difference_of_instants_not_of_wall_clocks() -> None
     [(1.06, 64), (2.00000002, 120), (0.1, 6), (0, 0), (1 / 3600, 1), (0.9 / 3600, 0), (168, 10080), (1.26, 76)],
 )
 def test_an_end_is_rounded_up_once_a_second_is_over(hours: float, whole: int) -> None:
-    assert whole_minutes(hours) == whole
+    assert whole_minutes(hours * 60) == whole
 
 
 def test_two_ends_of_one_wait() -> None:
@@ -116,3 +129,151 @@ def test_windows_with_a_hole_stay_apart() -> None:
     first, second = recoat_windows(start, [Window(0, 2), Window(72, None, ("sand",))])
     assert (first.begin, first.end) == (start, start + 120)
     assert second == Recoat(minutes("2026-02-16T09:00:00-05:00"), None, ("sand",))
+
+
+YELLOW = Pace(rated_at=celsius(70), doubles_per=15 / 1.8)
+LABEL = (Stage("clamps off", 1), Stage("full strength", 24))
+
+
+@pytest.mark.parametrize(
+    ("temperature", "clamps", "strength"),
+    [
+        (celsius(55), 120, 2880),
+        (12.8, 120, 2875),
+        (celsius(65), 76, 1815),
+        (celsius(70), 60, 1440),
+        (celsius(90), 60, 1440),
+    ],
+)
+def test_a_cool_shop_doubles_both_times(temperature: float, clamps: int, strength: int) -> None:
+    """TA01: t = t70 x 2^((70-T)/15), a woodworking magazine; 55 °F is 12.8 °C to a tenth."""
+    ends = stage_ends(0, LABEL, pace=YELLOW, history=History.constant(temperature))
+    assert ends == {"clamps off": clamps, "full strength": strength}
+
+
+def test_a_reading_later_on_reckons_from_the_start() -> None:
+    """TA01: both ends move from when the wait began, not from when the reading was taken."""
+    began = minutes("2026-02-02T10:00:00-05:00")
+    first = stage_ends(began, LABEL, pace=YELLOW, history=History.constant(celsius(70)))
+    read = History(Profile(celsius(70), celsius(70)), [Reading(began, celsius(55))])
+    later = stage_ends(began, LABEL, pace=YELLOW, history=read)
+    assert [end - began for end in first.values() if end] == [60, 1440]
+    assert [end - began for end in later.values() if end] == [120, 1440 + 360]
+
+
+def test_each_stage_has_its_own_rule() -> None:
+    """TA03: glue sets by the doubling rule, the water in the joint leaves by none that anybody gives."""
+    label = (*LABEL, Stage("machine", 168, own_rule=True))
+    cold = History.constant(celsius(55))
+    assert stage_ends(0, label, pace=YELLOW, history=cold) == {
+        "clamps off": 120,
+        "full strength": 2880,
+        "machine": 7 * 1440,
+    }
+    told = answers(0, paced(label, pace=YELLOW), cold)
+    assert [(one.rule, one.is_to_be_tested) for one in told.values()] == [
+        (Rule.DOUBLES, False),
+        (Rule.DOUBLES, False),
+        (Rule.UNKNOWN, True),
+    ]
+    assert told["machine"].rule.value == "no known rule: test it"
+
+
+def test_what_is_tested_or_warm_enough_need_not_be() -> None:
+    stages = paced([Stage("dry", 24)], pace=Pace(rated_at=celsius(70)))
+    assert not answers(0, stages, History.constant(celsius(72)))["dry"].is_to_be_tested
+    assert not answers(0, stages, History.constant(5.0), {"dry": 700}, 800)["dry"].is_to_be_tested
+    assert answers(0, stages, History.constant(5.0), {"dry": 900}, 800)["dry"].is_to_be_tested
+
+
+def test_hours_that_an_operation_sets_do_not_follow_the_cold() -> None:
+    own = [Stage("clamps off", 12), Stage("rest", 72)]
+    cold = History.constant(celsius(55))
+    ends = stage_ends(0, LABEL, own, pace=YELLOW, history=cold)
+    assert (ends["clamps off"], ends["rest"]) == (24 * 60, 72 * 60)
+    assert paced(LABEL, own, YELLOW)[-1].rule is Rule.AS_SET
+    assert stage_ends(0, [], own, pace=Pace(counts_above=50.0), history=cold)["rest"] == 72 * 60
+
+
+@pytest.mark.parametrize("shut", [True, False])
+def test_only_hours_under_the_right_conditions_count(shut: bool) -> None:
+    """TA08: 8 + 12 + 4 h with the windows open are 24; without the log it would be a day. A finish maker's rule."""
+    log = [
+        Reading(minutes(f"2026-02-{day:02}T{hour:02}:00:00-05:00"), 20.0, counts=hour == 6)
+        for day in (2, 3, 4)
+        for hour in (6, 18)
+    ]
+    history = History(Profile(20.0, 20.0), log if shut else [])
+    began = minutes("2026-02-02T10:00:00-05:00")
+    (window,) = recoat_windows(began, [Window(24)], Pace(20.0), history)
+    assert wall(window.begin, "America/New_York") == f"2026-02-0{4 if shut else 3}T10:00-05:00"
+
+
+def test_recoat_windows_stretch_at_both_ends() -> None:
+    """TA06: the figures of a warm shop are not those of a cold one; the doubling is the label's here."""
+    cold = History.constant(celsius(55))
+    assert recoat_windows(0, [Window(2, 3), Window(24)], YELLOW, cold) == (
+        Recoat(240, 360, ()),
+        Recoat(2880, None, ()),
+    )
+
+
+def test_a_window_that_never_opens_is_none_and_one_that_never_shuts_stays_open() -> None:
+    history = History(Profile(5.0, 5.0), [Reading(0, 20.0)])
+    pace = Pace(counts_above=10.0)
+    assert recoat_windows(0, [Window(1, 24), Window(30)], pace, history) == (Recoat(60, None, ()),)
+
+
+def test_what_is_not_dry_by_then_is_not_dry_before() -> None:
+    """TA07: still tacky, look again later; what is never reached is not reached then either."""
+    never = History.constant(5.0)
+    pace = Pace(counts_above=10.0)
+    ends = stage_ends(0, [Stage("dry", 24)], reached={"dry": 2000}, now=1500, pace=pace, history=never)
+    assert ends == {"dry": None}
+    assert stage_ends(0, [Stage("dry", 24)], reached={"dry": 2000}, now=1500)["dry"] == 2000
+
+
+def test_dry_to_touch_is_not_cured() -> None:
+    """TA09: last coat on Sun 3 May 2026, dry in two days, hard on 2 June; a finisher's page."""
+    stages = [Stage("dry to touch", 48), Stage("cured", 30 * 24)]
+    ends = stage_ends(minutes("2026-05-03T12:00:00-04:00"), stages, pace=Pace(rated_at=celsius(70)))
+    assert wall(ends["dry to touch"], "America/New_York")[:10] == "2026-05-05"
+    assert wall(ends["cured"], "America/New_York")[:10] == "2026-06-02"
+
+
+def test_a_waterborne_coat_in_cold_damp_air_is_to_be_tested() -> None:
+    """TA10: the label's 2 h are for 70 °F; at 58 °F nobody knows, so it is not said as if they held."""
+    told = answers(
+        0, paced([Stage("next coat", 2)], pace=Pace(rated_at=celsius(70))), History.constant(celsius(58), 85)
+    )
+    assert (told["next coat"].rule, told["next coat"].is_to_be_tested) == (Rule.UNKNOWN, True)
+
+
+PRESSED = [
+    row
+    for row in rows("adhesive_times.csv")
+    if row["how_known"] == "read" and row["unit"] in ("min", "h", "day") and row["high"]
+    if row["quantity"].startswith(("clamp time", "sets", "strong bond", "wait before"))
+]
+
+
+def test_published_clamp_times_double_in_a_cool_shop_where_the_rule_is_known() -> None:
+    """Times as read in adhesive_times.csv; the doubling per 15 °F is of one magazine and said of wood glue."""
+    unit = {"min": 1, "h": 60, "day": 1440}
+    for row in PRESSED:
+        told = float(row["high"]) * unit[row["unit"]]
+        stage = [Stage(row["quantity"], told / 60)]
+        assert list(stage_ends(0, stage, pace=YELLOW, history=History.constant(celsius(70))).values()) == [told]
+        assert list(stage_ends(0, stage, pace=YELLOW, history=History.constant(celsius(55))).values()) == [2 * told]
+    assert len(PRESSED) == 11
+
+
+@settings(max_examples=50, deadline=None, derandomize=True)
+@given(profile=PROFILES, readings=READINGS, began=INSTANTS, hours=st.floats(0, 400), longer=st.floats(0, 100))
+def test_more_hours_are_never_reached_sooner(
+    profile: Profile, readings: list[Reading], began: int, hours: float, longer: float
+) -> None:
+    stages = [Stage("first", hours), Stage("second", hours + longer)]
+    first, second = stage_ends(began, stages, pace=YELLOW, history=History(profile, readings)).values()
+    assert first is not None
+    assert second is None or began <= first <= second

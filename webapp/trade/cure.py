@@ -1,23 +1,25 @@
 """The one clock for waits: when a stage is reached, when to tend, when the next layer may go on.
 
-A wait is elapsed time. It runs through nights, closings and clock changes and needs nobody, so everything here counts
-in whole minutes since 1970 in UTC and knows no calendar. The planner asks it for waits to come, the bench page for
-waits that run; nothing else computes an end.
+A wait runs through nights, closings and clock changes and needs nobody, so everything here counts in whole minutes
+since 1970 in UTC and knows no calendar. The planner asks it for waits to come, the bench page for waits that run;
+nothing else computes an end.
+
+What a minute counts for is the pace of the stage at the temperature of that minute (`pace.py`), summed over the air of
+the room (`clock.py`, `climate.py`). Without a history every hour counts one hour.
 
 Ends are rounded up to the whole minute, after an excess of less than a second is dropped: 63.6 minutes are 64,
 120.000001 are 120.
 
-Not modelled yet: temperature. Every hour counts one hour. A history of the air will come in beside the figures, and
-what a stage says of its own rule (`doubles_per`) is kept for it.
+Not modelled: what damp air does to a wait. Nobody has put that in figures; a label's limits are in `air_rules.py`.
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
-from math import floor
+from dataclasses import dataclass, replace
+from enum import StrEnum
 
-LONGEST_WAIT = 365 * 24 * 60  # a stage not reached by then has no end
-SECONDS = 60
-_FUZZ = 1e-6  # of a second: what binary fractions of an hour may be off
+from webapp.trade.climate import History
+from webapp.trade.clock import LONGEST_WAIT, clock, whole_minutes
+from webapp.trade.pace import AS_LABELLED, Pace
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,20 +73,22 @@ class Recoat:
     needs: tuple[str, ...]
 
 
-def whole_minutes(hours: float) -> int:
-    """Return a wait in whole minutes, rounded up.
+class Rule(StrEnum):
+    """What is known of a stage in the cold."""
 
-    Takes:   hours, not negative.
-    Returns: minutes; less than a second over a whole minute is dropped.
-    Raises:  nothing.
-    Source:  the shop document, rounding.
+    DOUBLES = "takes twice as long for so many degrees"
+    AS_SET = "hours set for this piece of work, warm or cold"
+    UNKNOWN = "no known rule: test it"
 
-    >>> whole_minutes(1.06), whole_minutes(2.00000002)
-    (64, 120)
-    """
-    minutes = hours * 60
-    whole = floor(minutes)
-    return whole if (minutes - whole) * SECONDS < 1 - _FUZZ else whole + 1
+
+@dataclass(frozen=True, slots=True)
+class Paced:
+    """A stage that an operation has: its minutes at the label's temperature, how it runs, and what is known of that."""
+
+    name: str
+    minutes: float
+    pace: Pace
+    rule: Rule
 
 
 def joined(product: Iterable[Stage], own: Iterable[Stage]) -> tuple[Stage, ...]:
@@ -110,35 +114,94 @@ def _replaced(stage: Stage, own: Stage | None) -> Stage:
     return own if own.own_rule else Stage(stage.name, own.hours, stage.own_rule, stage.doubles_per)
 
 
+def paced(product: Iterable[Stage], own: Iterable[Stage] = (), pace: Pace = AS_LABELLED) -> tuple[Paced, ...]:
+    """Return the stages an operation has, each with the pace at which it runs.
+
+    Takes:   the stages of the product; those of the operation; the pace of the product.
+    Returns: stages in the order of `joined`. Hours that the operation sets by itself do not follow the cold, nor do
+             they stop under the product's `counts_above`.
+    Raises:  nothing.
+    Source:  the shop document, rule 3 and an operation's stages.
+
+    >>> [one.rule.name for one in paced([Stage("set", 1), Stage("machine", 168, own_rule=True)], pace=Pace(21.0, 8.0))]
+    ['DOUBLES', 'UNKNOWN']
+    """
+    product = tuple(product)
+    known = {stage.name for stage in product}
+    return tuple(_paced(stage, pace, stage.name in known) for stage in joined(product, own))
+
+
+def _paced(stage: Stage, pace: Pace, is_products: bool) -> Paced:
+    if stage.own_rule:
+        pace = replace(pace, doubles_per=stage.doubles_per)
+    if not is_products:
+        pace = replace(pace, counts_above=None)
+    rule = Rule.DOUBLES if pace.has_rule else Rule.UNKNOWN if is_products else Rule.AS_SET
+    return Paced(stage.name, stage.hours * 60, pace, rule)
+
+
 def stage_ends(
     began: int,
     stages: Iterable[Stage],
     own: Iterable[Stage] = (),
     reached: Mapping[str, int] | None = None,
     now: int | None = None,
+    pace: Pace = AS_LABELLED,
+    history: History | None = None,
 ) -> dict[str, int | None]:
     """Return when each stage of a wait is reached.
 
     Takes:   when the wait began: the end of the hands-on work, or when the clamps were really tight; the stages of the
              product; those of the operation; what was tested, by stage: a time by `now` replaces the computed one, a
-             later one means "not before then"; instants in minutes since 1970 UTC.
+             later one means "not before then"; the pace of the product; the air of the room, without which every hour
+             counts; instants in minutes since 1970 UTC.
     Returns: the instant of each stage, in the order of `joined`; None where it is not reached within 365 days.
     Raises:  nothing.
-    Source:  the shop document, rules 2 and 3 without temperature.
+    Source:  the shop document, rules 2 and 3.
 
     >>> stage_ends(600, [Stage("clamps off", 1), Stage("machine", 168)], reached={"clamps off": 640}, now=700)
     {'clamps off': 640, 'machine': 10680}
+    >>> stage_ends(600, [Stage("clamps off", 1)], pace=Pace(21.0, 8.0), history=History.constant(13.0))
+    {'clamps off': 720}
+    """
+    return paced_ends(began, paced(stages, own, pace), reached, now, history)
+
+
+def paced_ends(
+    began: int,
+    stages: Iterable[Paced],
+    reached: Mapping[str, int] | None = None,
+    now: int | None = None,
+    history: History | None = None,
+) -> dict[str, int | None]:
+    """Return the same as `stage_ends` for stages whose pace is known already: for who asks again and again.
+
+    Takes:   when the wait began; the stages; what was tested; now; the air of the room.
+    Returns: the instant of each stage, in the order given.
+    Raises:  nothing.
+    Source:  the shop document, rules 2 and 3.
+
+    >>> paced_ends(600, paced([Stage("clamps off", 1)]))
+    {'clamps off': 660}
     """
     told = reached or {}
-    return {stage.name: _end(began, stage, told.get(stage.name), now) for stage in joined(stages, own)}
+    return {one.name: _tested(_end(began, one.minutes, one.pace, history), told.get(one.name), now) for one in stages}
 
 
-def _end(began: int, stage: Stage, told: int | None, now: int | None) -> int | None:
-    minutes = whole_minutes(stage.hours)
-    computed = began + minutes if minutes <= LONGEST_WAIT else None
-    if told is None or (now is not None and told > now and computed is not None and computed > told):
+def _end(began: int, minutes: float, pace: Pace, history: History | None) -> int | None:
+    if history is not None:
+        return clock(history, pace).end(began, minutes)
+    whole = whole_minutes(minutes)
+    return began + whole if whole <= LONGEST_WAIT else None
+
+
+def _tested(computed: int | None, told: int | None, now: int | None) -> int | None:
+    """The end of a stage with what a test says of it."""
+    if told is None:
         return computed
-    return told
+    if now is None or told <= now:
+        return told
+    return None if computed is None else max(computed, told)
 
 
 def tendings(ended: int, tend: Iterable[Tend]) -> tuple[Tending, ...]:
@@ -156,22 +219,25 @@ def tendings(ended: int, tend: Iterable[Tend]) -> tuple[Tending, ...]:
     return tuple(sorted(laid, key=lambda tending: tending.at))
 
 
-def recoat_windows(began: int, windows: Iterable[Window]) -> tuple[Recoat, ...]:
+def recoat_windows(
+    began: int, windows: Iterable[Window], pace: Pace = AS_LABELLED, history: History | None = None
+) -> tuple[Recoat, ...]:
     """Return when the next layer may go on.
 
-    Takes:   the end of the work on the layer below, in minutes since 1970 UTC; its windows in order.
-    Returns: the windows as instants, in order; work on the next layer lies wholly inside one of them.
+    Takes:   the end of the work on the layer below, in minutes since 1970 UTC; its windows in order; the pace of the
+             layer below; the air of its room, without which every hour counts.
+    Returns: the windows as instants, in order, stretched at both ends; work on the next layer lies wholly inside one of
+             them. One that does not open within 365 days is not among them, one that does not close stays open.
     Raises:  nothing.
-    Source:  the shop document, rules 3 and 7 without temperature.
+    Source:  the shop document, rules 3 and 7.
 
     >>> recoat_windows(600, [Window(0, 2), Window(72, None, ("sand",))])
     (Recoat(begin=600, end=720, needs=()), Recoat(begin=4920, end=None, needs=('sand',)))
     """
-    return tuple(
-        Recoat(
-            began + whole_minutes(window.from_hours),
-            None if window.to_hours is None else began + whole_minutes(window.to_hours),
-            window.needs,
-        )
-        for window in windows
-    )
+    found: list[Recoat] = []
+    for window in windows:
+        begin = _end(began, window.from_hours * 60, pace, history)
+        if begin is not None:
+            end = None if window.to_hours is None else _end(began, window.to_hours * 60, pace, history)
+            found.append(Recoat(begin, end, window.needs))
+    return tuple(found)
