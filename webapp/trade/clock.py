@@ -21,7 +21,10 @@ _NOISE = 1e-9  # of an age: less is not lacking
 
 
 class Rate(Protocol):
-    """How many minutes one minute counts for, by temperature: a pace, or a rate of `maturity.py`. It can be a key."""
+    """How many minutes one minute counts for, by temperature: a pace, or a rate of `maturity.py`."""
+
+    def __hash__(self) -> int:
+        """Sums are kept by rate."""
 
     @property
     def follows_air(self) -> bool:
