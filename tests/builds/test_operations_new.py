@@ -7,6 +7,7 @@ from sqlalchemy.orm import Session
 from tests import factories
 from tests.builds import typed
 from webapp.builds.models import Build, Operation
+from webapp.products.models import Figures
 from webapp.shops.models import Equipment, Room, Shop
 
 
@@ -101,6 +102,23 @@ def test_the_form_waits_for_the_operation_before(owner: FlaskClient, db: Session
     assert (page["wait_1"], page["group"]) == (f"{glue.id}:out of clamps", "top")
     page = typed.version(owner, f"/builds/{build.id}/operations/new?after={mill.id}")
     assert page["wait_1"] == str(mill.id)
+
+
+def test_what_is_waited_for_follows_the_newest_figures(owner: FlaskClient, db: Session, shop: Shop) -> None:
+    """Of a product that is retired as well, where an operation uses it."""
+    build = factories.build(db, shop)
+    glue = factories.product(db, shop)
+    newer = {"stages": [{"name": "out of the press", "hours": 2}]}
+    glue.figures.append(Figures(number=2, data=newer, source="the tin", at=glue.current.at))
+    plain = factories.product(db, shop, "hide glue")
+    plain.figures[0].data = {}
+    glue.retired = True
+    for key, product in (("first", glue), ("second", plain)):
+        factories.operation(db, build, key, product_id=product.id)
+    page = typed.text(owner.get(f"/builds/{build.id}/operations/new"))
+    assert "First: out of the press" in page
+    assert "First: out of clamps" not in page
+    assert "Second: done" in page
 
 
 def test_the_next_one_can_be_typed_at_once(owner: FlaskClient, db: Session, shop: Shop) -> None:

@@ -7,7 +7,7 @@ from wtforms import Field
 from webapp.builds.operations_form import HOLDS, STAGES, TENDS, WAITS, OperationForm
 from webapp.builds.operations_offers import Offers
 from webapp.builds.operations_rows import kind_of, own_stages, waits
-from webapp.builds.waiting import circle, circle_in_words, edges, merged, named_by, stage_names, stages_wanted
+from webapp.builds.waiting import circle, circle_in_words, edges, merged, named_by, stages_wanted
 
 NEW = 0  # in place of the id that an operation does not have yet
 
@@ -66,12 +66,12 @@ def _each_once(form: OperationForm, name: str, numbers: range, message: str) -> 
 
 def _stages_exist(form: OperationForm, offered: Offers) -> None:
     product = offered.product(form.product_id.data)
-    known = merged((product.current.data.get("stages") or []) if product else [], own_stages(form))
+    known = merged(product.stages or [] if product else [], own_stages(form))
     for number in HOLDS:
         until = form[f"hold_{number}_until"]
         if until.data and until.data not in known:
             _say(until, f"There is no “{until.data}” here. {_there_is(known)}")
-    before = stage_names(offered.itself) if offered.itself else []
+    before = offered.stages_of(offered.itself) if offered.itself else []
     wanted = stages_wanted(offered.itself, offered.others) if offered.itself else {}
     for stage, name in wanted.items():
         if stage in before and stage not in known:

@@ -11,6 +11,12 @@ from webapp.web.fields import DayField, ExactField, MomentField, SpanField, Whol
 from webapp.web.forms import Form, Needed, longest
 
 WAITS, HOLDS, STAGES, TENDS = range(1, 5), range(1, 4), range(1, 4), range(1, 4)
+ENDS = {  # of the names of a row's fields
+    "wait": ("", "_lag", "_within"),
+    "hold": ("", "_count", "_until"),
+    "stage": ("", "_hours"),
+    "tend": ("", "_at", "_within", "_minutes"),
+}
 AS_KIND = [("", "as its kind"), ("yes", "yes"), ("no", "no")]
 LONGEST_WAIT = 8760  # hours in a year: the planner gives up a wait that is longer
 SPANS = {"placeholder": "45 min"}
@@ -69,7 +75,7 @@ class OperationForm(Form):
 
     def row(self, name: str, number: int) -> list[wtforms.Field]:
         """Return the fields of one row: wait, hold, stage or tend."""
-        return [field for field in self if field.name.startswith(f"{name}_{number}")]
+        return [self[f"{name}_{number}{end}"] for end in ENDS[name]]
 
     def rows(self, name: str, numbers: range) -> list[list[wtforms.Field]]:
         return [self.row(name, number) for number in numbers]

@@ -2,18 +2,41 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
 
-from sqlalchemy import or_, select
-from sqlalchemy.orm import Session, selectinload
+from sqlalchemy import func, or_, select
+from sqlalchemy.orm import Session, aliased
 
 from webapp.builds.models import Build, Link, Operation
 from webapp.builds.operations_form import HOLDS, WAITS, OperationForm
-from webapp.builds.waiting import merged, stage_names
-from webapp.products.models import Product
+from webapp.builds.waiting import merged
+from webapp.products.models import Figures, Product
 from webapp.shops.models import Equipment, Room
 from webapp.trade.kinds import KINDS
+from webapp.web.choices import Choices
 
 Pairs = list[tuple[str, str]]
+LATER = aliased(Figures)
+NEWEST = select(func.max(LATER.number)).where(LATER.product_id == Product.id).scalar_subquery()
+
+
+@dataclass(frozen=True, slots=True)
+class Usable:
+    """What the form needs of a product, by its newest figures."""
+
+    id: int
+    name: str
+    use: str
+    retired: bool
+    stages: list[Any] | None
+
+
+USABLE = (
+    select(Product.id, Product.name, Product.use, Product.retired, Figures.data["stages"])
+    .join(Figures, (Figures.product_id == Product.id) & (Figures.number == NEWEST))
+    .order_by(Product.use, Product.name)
+)
 
 
 @dataclass(frozen=True)
@@ -22,9 +45,14 @@ class Offers:
 
     build: Build
     itself: Operation | None
-    rooms: Sequence[Room]
-    products: Sequence[Product]
-    equipment: Sequence[Equipment]
+    rooms: Pairs
+    known: Sequence[Usable]  # products, and those retired that an operation of the build uses
+    equipment: Pairs
+
+    @property
+    def products(self) -> list[Usable]:
+        mine = self.itself.product_id if self.itself else None
+        return [one for one in self.known if not one.retired or one.id == mine]
 
     @property
     def others(self) -> list[Operation]:
@@ -41,10 +69,19 @@ class Offers:
     @property
     def stages(self) -> list[str]:
         """The stages of all products and of this build, to choose from while typing."""
-        of_products = [product.current.data.get("stages") or [] for product in self.products]
+        of_products = [product.stages or [] for product in self.products]
         return merged(*of_products, *(one.stages or [] for one in self.build.operations))
 
-    def product(self, key: str | None) -> Product | None:
+    @cached_property
+    def _by_id(self) -> dict[int | None, Usable]:
+        return {one.id: one for one in self.known}
+
+    def stages_of(self, operation: Operation) -> list[str]:
+        """Return the named points of an operation's wait: its product's, then its own."""
+        product = self._by_id.get(operation.product_id)
+        return merged(product.stages or [] if product else [], operation.stages or [])
+
+    def product(self, key: str | None) -> Usable | None:
         return next((product for product in self.products if str(product.id) == key), None)
 
     def waits(self) -> Pairs:
@@ -52,7 +89,7 @@ class Offers:
         pairs = [
             (f"{one.id}:{stage}" if stage else str(one.id), f"{one.name}: {stage or 'done'}")
             for one in self.others
-            for stage in ("", *stage_names(one))
+            for stage in ("", *self.stages_of(one))
         ]
         known = {value for value, _ in pairs}
         kept = [link for link in (self.itself.after if self.itself else ()) if wait_value(link) not in known]
@@ -66,32 +103,29 @@ def wait_value(link: Link) -> str:
 
 def offers(db: Session, build: Build, itself: Operation | None = None) -> Offers:
     """Return what may be chosen; the build's operations are to be loaded."""
-    mine = itself.product_id if itself else None
-    products = (
-        select(Product)
-        .where(Product.shop_id == build.shop_id, or_(~Product.retired, Product.id == mine))
-        .order_by(Product.use, Product.name)
-        .options(selectinload(Product.figures))
-    )
+    used = {one.product_id for one in build.operations} - {None}
+    products = USABLE.where(Product.shop_id == build.shop_id, or_(~Product.retired, Product.id.in_(used)))
+    rooms = select(Room.id, Room.name).where(Room.shop_id == build.shop_id).order_by(Room.id)
+    equipment = select(Equipment.id, Equipment.name).where(Equipment.shop_id == build.shop_id)
     return Offers(
         build,
         itself,
-        db.scalars(select(Room).where(Room.shop_id == build.shop_id).order_by(Room.id)).all(),
-        db.scalars(products).all(),
-        db.scalars(select(Equipment).where(Equipment.shop_id == build.shop_id).order_by(Equipment.name)).all(),
+        [(str(key), name) for key, name in db.execute(rooms)],
+        [Usable(*row) for row in db.execute(products)],
+        [(str(key), name) for key, name in db.execute(equipment.order_by(Equipment.name))],
     )
 
 
 def put_into(form: OperationForm, offered: Offers) -> None:
     """Put the choices into the form's fields."""
     form.product_id.offer([("", "none"), *((str(one.id), one.name, one.use) for one in offered.products)])
-    form.room_id.offer([(str(one.id), one.name) for one in offered.rooms] or [("", "the shop")])
-    form.room_id.data = form.room_id.data or (str(offered.rooms[0].id) if offered.rooms else "")
+    form.room_id.offer(offered.rooms or [("", "the shop")])
+    form.room_id.data = form.room_id.data or (offered.rooms[0][0] if offered.rooms else "")
     others = [(str(one.id), one.name) for one in offered.others]
     form.over_id.offer([("", "no other layer"), *others])
     form.again_for_id.offer([("", "nothing"), *others])
-    waits, equipment = offered.waits(), [(str(one.id), one.name) for one in offered.equipment]
+    waits, equipment = Choices([("", "nothing"), *offered.waits()]), Choices([("", "nothing"), *offered.equipment])
     for number in WAITS:
-        form.choice(f"wait_{number}").offer([("", "nothing"), *waits])
+        form.choice(f"wait_{number}").offer(waits)
     for number in HOLDS:
-        form.choice(f"hold_{number}").offer([("", "nothing"), *equipment])
+        form.choice(f"hold_{number}").offer(equipment)

@@ -5,14 +5,14 @@ from flask.typing import ResponseReturnValue
 
 from webapp.builds.actions import has_record, lock, set_order
 from webapp.builds.keys import key_for
-from webapp.builds.loading import load_operations
+from webapp.builds.loading import load_steps
 from webapp.builds.models import Build, Operation
 from webapp.builds.operations_check import check
 from webapp.builds.operations_form import HOLDS, STAGES, TENDS, WAITS, OperationForm
 from webapp.builds.operations_offers import Offers, offers, put_into
 from webapp.builds.operations_rows import data_of, fill
 from webapp.builds.order import DIRECTIONS, grouped, moved, placed
-from webapp.builds.waiting import stage_names, waiting_for
+from webapp.builds.waiting import waiting_for
 from webapp.db.session import session
 from webapp.web import guard, once, versions
 
@@ -68,12 +68,12 @@ def _first_guess(offered: Offers) -> dict[str, str]:
     before = before or (offered.others[-1] if offered.others else None)
     if before is None:
         return {}
-    stages = stage_names(before)
+    stages = offered.stages_of(before)
     return {"group": before.group, "wait_1": f"{before.id}:{stages[0]}" if stages else str(before.id)}
 
 
 def _offers(build: Build, itself: Operation | None = None) -> Offers:
-    load_operations(session(), [build])
+    load_steps(session(), [build])
     return offers(session(), build, itself)
 
 
@@ -149,7 +149,7 @@ def confirm_delete(operation_id: int) -> str:
 def delete(operation_id: int) -> ResponseReturnValue:
     """Delete an operation that nothing waits for and on which no record hangs."""
     operation = _locked(operation_id)
-    load_operations(session(), [operation.build])
+    load_steps(session(), [operation.build])
     if has_record(session(), operation) or waiting_for(operation, operation.build.operations):
         return _delete(operation), 409
     build = operation.build
@@ -161,7 +161,7 @@ def delete(operation_id: int) -> ResponseReturnValue:
 
 
 def _delete(operation: Operation) -> str:
-    load_operations(session(), [operation.build])
+    load_steps(session(), [operation.build])
     return render_template(
         "builds/operations/delete.html",
         operation=operation,
@@ -174,7 +174,6 @@ def _delete(operation: Operation) -> str:
 def order(build_id: int) -> str:
     """Show the operations to be put in another order."""
     build = guard.mine(Build, build_id)
-    load_operations(session(), [build])
     return render_template("builds/operations/order.html", build=build, groups=grouped(build.operations))
 
 
