@@ -12,7 +12,7 @@ from webapp.invented.pieces import PIECES
 from webapp.invented.script import Piece
 from webapp.invented.waits import hours_of
 from webapp.trade import lengths
-from webapp.trade.families import FAMILIES
+from webapp.trade.families import USUAL
 from webapp.trade.kinds import KINDS
 
 NOT_USED = ["task", "ticket", "card", "sprint", "backlog", "kanban", "issue", "milestone", "workspace", "asset"]
@@ -40,7 +40,7 @@ def test_no_word_is_used_that_the_house_does_not_use() -> None:
 def test_steps_name_what_is_there(piece: Piece) -> None:
     steps = {step.key: step for step in piece.steps}
     assert len(steps) == len(piece.steps)
-    kinds, products = {kind.name for kind in KINDS}, {family.name for family in FAMILIES}
+    kinds, products = {kind.name for kind in KINDS}, {family.name for family in USUAL}
     equipment = dict(place.EQUIPMENT)
     for step in piece.steps:
         assert step.kind in kinds, step.key

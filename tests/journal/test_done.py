@@ -90,5 +90,5 @@ def test_after_oil_the_rags_are_spoken_of_once(owner: FlaskClient, db: Session, 
     tap(owner, f"/operations/{operation.id}/done")
     page = owner.get("/").text
     assert "Oily rags can catch fire by themselves" in page
-    assert "The label and your fire code come first." in page
+    assert "Follow the label, local codes and licensed practice." in page
     assert "Oily rags" not in owner.get("/").text

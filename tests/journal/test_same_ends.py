@@ -20,7 +20,7 @@ from webapp.planning.export import export
 from webapp.products.actions import seed
 from webapp.products.models import Product
 from webapp.shops.models import Opening, Shop
-from webapp.trade.families import FAMILIES
+from webapp.trade.families import USUAL
 
 Story = Callable[[FlaskClient, Operation, Clock], None]
 SPRING = datetime(2026, 3, 7, 19, 0, 13, tzinfo=UTC)  # the clocks of New York go forward that night
@@ -102,7 +102,7 @@ def test_every_end_on_the_bench_is_the_plans(
     assert compared == {one.id for one in operations if one.product and one.product.current.data.get("stages")}
 
 
-LAYERS = [one.name for one in FAMILIES if one.figures.get("recoat")]
+LAYERS = [one.name for one in USUAL if one.figures.get("recoat")]
 
 
 @pytest.mark.parametrize("engine", ["sqlite"], indirect=True)

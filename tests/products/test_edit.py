@@ -12,9 +12,11 @@ from werkzeug.datastructures import MultiDict
 from tests import factories
 from tests.products.typed import product, varnish
 from webapp.products.actions import seed
-from webapp.products.models import Product
+from webapp.products.models import Figures, Product
 from webapp.shops.models import Shop
-from webapp.trade.families import FAMILIES
+from webapp.trade.families import FAMILIES, USUAL
+
+SEEDED = datetime(2026, 2, 3, tzinfo=UTC)
 
 
 def made(owner: FlaskClient, db: Session, **values: str) -> Product:
@@ -67,12 +69,32 @@ def test_a_change_without_a_reason_is_asked_for_one(owner: FlaskClient, db: Sess
     assert len(found.figures) == 1
 
 
-@pytest.mark.parametrize("name", [one.name for one in FAMILIES])
+@pytest.mark.parametrize("name", [one.name for one in USUAL])
 def test_saved_unchanged_nothing_is_new(owner: FlaskClient, db: Session, shop: Shop, name: str) -> None:
     """Every figure of every family goes through the form and back; a rounded °F does not count as a change."""
-    seed(db, shop, datetime(2026, 2, 3, tzinfo=UTC))
+    seed(db, shop, SEEDED)
     db.commit()
-    key = db.scalars(select(Product.id).where(Product.name == name)).one()
+    _saved_unchanged(owner, db, db.scalars(select(Product.id).where(Product.name == name)).one())
+
+
+def test_so_are_the_families_that_no_shop_begins_with(owner: FlaskClient, db: Session, shop: Shop) -> None:
+    seed(db, shop, SEEDED)
+    for one in FAMILIES:
+        if not one.usual:
+            added = Product(shop_id=shop.id, name=one.name, family=one.family, use=one.use)
+            added.figures.append(
+                Figures(number=1, data=one.data(), source=one.source, at=SEEDED, source_on=SEEDED.date())
+            )
+            db.add(added)
+    db.commit()
+    rows = db.execute(select(Product.name, Product.id)).all()
+    others = [key for name, key in rows if name not in {one.name for one in USUAL}]
+    assert len(others) == len(FAMILIES) - len(USUAL)
+    for key in others:
+        _saved_unchanged(owner, db, key)
+
+
+def _saved_unchanged(owner: FlaskClient, db: Session, key: int) -> None:
     data = typed_again(owner.get(f"/products/{key}/edit").text)
     answer = owner.post(f"/products/{key}/edit", data=data)
     assert answer.status_code == 303, answer.text

@@ -53,7 +53,7 @@ def test_a_new_shop_starts_with_the_generic_families(owner: FlaskClient, db: Ses
     seed(db, shop, datetime(2026, 2, 3, tzinfo=UTC))
     db.commit()
     page = owner.get("/products").text
-    for name in ("yellow PVA", "hot hide glue", "shellac", "hardwax oil", "dye"):
+    for name in ("yellow PVA", "hot hide glue", "shellac", "hardwax oil", "water dye"):
         assert name in page
 
 

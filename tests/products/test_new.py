@@ -85,7 +85,7 @@ def test_a_wait_over_another_family(owner: FlaskClient, db: Session) -> None:
         ({"stage_0_name": ""}, "stage_0_name", "the name and the hours"),
         ({"stage_1_name": "out of clamps"}, "stage_1_name", "another stage"),
         ({"stage_0_hours": "200000"}, "stage_0_hours", "eleven years"),
-        ({"stage_1_per": "15"}, "stage_1_per", "Either warm or cold alike"),
+        ({"stage_1_per": "15"}, "stage_1_per", "Either no known rule"),
         ({"dust_free": "dry"}, "dust_free", "There is no stage “dry”"),
         ({"dust_free": "dry", "stage_0_name": ""}, "dust_free", "The stages are ready to plane"),
         ({"rated_at": ""}, "rated_at", "which temperature the times are for"),

@@ -1,6 +1,5 @@
 """What is done with products: filling a new shop, a new version of figures, another name, the ones to choose from."""
 
-from collections.abc import Iterable
 from datetime import date, datetime
 from typing import Any
 
@@ -10,13 +9,13 @@ from sqlalchemy.orm.attributes import flag_modified
 
 from webapp.products.models import Figures, Product
 from webapp.shops.models import Shop
-from webapp.trade.cautions import Caution, caution
-from webapp.trade.families import FAMILIES
+from webapp.trade.cautions import Caution, caution, for_product
+from webapp.trade.families import USUAL
 
 
 def seed(db: Session, shop: Shop, at: datetime) -> None:
-    """Give a new shop the generic glues and finishes, each with where its figures come from."""
-    for one in FAMILIES:
+    """Give a new shop the usual generic glues and finishes, each with where its figures come from."""
+    for one in USUAL:
         product = Product(shop_id=shop.id, name=one.name, family=one.family, use=one.use)
         day = date.fromisoformat(one.source_date)
         product.figures.append(Figures(number=1, data=one.data(), source=one.source, source_on=day, at=at))
@@ -67,7 +66,6 @@ def _renamed(over: dict[str, Any], old: str, name: str) -> dict[str, Any]:
     return {name if layer == old else layer: windows for layer, windows in over.items()}
 
 
-def cautions(family: str) -> list[Caution]:
-    """Return the cautions that go with products of a family, the gravest first."""
-    keys: Iterable[str] = (key for one in FAMILIES if one.family == family for key in one.cautions)
-    return [caution(key) for key in dict.fromkeys(keys)]
+def cautions(product: Product) -> list[Caution]:
+    """Return the cautions that go with a product or its family, the gravest first."""
+    return [caution(key) for key in for_product(product.name, product.family)]

@@ -52,7 +52,7 @@ def _check_rows(form: ProductForm) -> None:
             complain(row.fields["minutes"], "At least 1 min, please.")
     for row in form.filled("stage"):
         if row.fields["alike"].data and row.fields["per"].data is not None:
-            complain(row.fields["per"], "Either warm or cold alike, or a rule of its own. Empty one of the two.")
+            complain(row.fields["per"], "Either no known rule, or a rule of its own. Empty one of the two.")
 
 
 def _check_names(form: ProductForm) -> None:

@@ -77,7 +77,7 @@ GROUPS: dict[str, dict[str, Any]] = {
     "stage": {
         "name": partial(_text, "Stage {}"),
         "hours": partial(_field, HoursField, "Stage {}: after"),
-        "alike": partial(_field, wtforms.BooleanField, "Stage {}: warm or cold alike"),
+        "alike": partial(_field, wtforms.BooleanField, "Stage {}: no known rule for the cold"),
         "per": partial(_field, TemperatureField, "Stage {}: doubles per", difference=True),
     },
     "tend": {

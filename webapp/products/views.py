@@ -51,7 +51,7 @@ def show(product_id: int) -> str:
         product=product,
         said=say(product.current.data, unit),
         versions=changes(product, unit),
-        cautions=cautions(product.family),
+        cautions=cautions(product),
         makers={None: "", **{maker.id: maker.name for maker in shop.makers}},
         cold_night=_cold_night(product, shop),
     )

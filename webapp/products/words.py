@@ -105,7 +105,9 @@ def _own_rule(stage: Data, unit: str) -> str:
     if "doubles_per" not in stage:
         return ""
     per = stage["doubles_per"]
-    return ", warm or cold alike" if per is None else f", twice as long for each {step(per, unit)} colder"
+    if per is None:
+        return ", no known rule for the cold: test it"
+    return f", twice as long for each {step(per, unit)} colder"
 
 
 def _open_time(data: Data) -> list[Said]:
@@ -141,7 +143,7 @@ def _warmth(data: Data, unit: str) -> list[Said]:
     if data.get("rated_at") is not None:
         lines.append(Said("Times are for", temperature(data["rated_at"], unit)))
     per = data.get("doubles_per")
-    lines.append(Said("Colder", f"twice as long for each {step(per, unit)}" if per else "no rule known, times stay"))
+    lines.append(Said("Colder", f"twice as long for each {step(per, unit)}" if per else "no known rule: test it"))
     if data.get("faster_when_warm"):
         faster = data.get("faster_per") or per
         lines.append(Said("Warmer", f"half as long for each {step(faster, unit)}" if faster else "times stay"))

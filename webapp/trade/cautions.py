@@ -1,164 +1,103 @@
-"""Short cautions, shown where they apply. They remind; they do not teach a trade and they do not replace the law.
+"""Which cautions belong where: to a kind of work, a product, a wood, a piece; and again when the shop closes.
 
-Each gives way to the label, the local code and whoever is licensed for the work, and says so.
+The cautions themselves stand in `fires`, `vapours`, `machines` and `pieces`, the gravest first. They remind; they do
+not teach a trade and they do not replace the law.
 
 Not modelled: which rules bind a shop, what a machine needs, first aid.
 """
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from webapp.trade.families import family
+from webapp.trade.caution import Caution
+from webapp.trade.families import families_of, family
+from webapp.trade.fires import FIRES
+from webapp.trade.kinds import kind as kind_of
+from webapp.trade.machines import MACHINES
+from webapp.trade.pieces import PIECES
+from webapp.trade.vapours import VAPOURS
+from webapp.trade.woods import IRRITANT, SPALTED, traits
+
+__all__ = [
+    "CAUTIONS",
+    "RAGS",
+    "Caution",
+    "CautionError",
+    "Done",
+    "again_at_closing",
+    "caution",
+    "for_family",
+    "for_heating",
+    "for_kind",
+    "for_operation",
+    "for_piece",
+    "for_product",
+    "for_species",
+]
+
+CAUTIONS: tuple[Caution, ...] = (*FIRES, *VAPOURS, *MACHINES, *PIECES)
+
+RAGS = "oily-rags"
+OILY_DUST = "oily-dust"
+FLAME = "open-flame"
+HEATERS = "heaters"
+
+_BY_KEY: Mapping[str, Caution] = MappingProxyType({one.key: one for one in CAUTIONS})
+_RANK: Mapping[str, int] = MappingProxyType({one.key: rank for rank, one in enumerate(CAUTIONS)})
+_ABRADING = frozenset({"sand", "level", "rub out", "scuff"})
+
+
+def _words(pattern: str) -> re.Pattern[str]:
+    return re.compile(rf"\b(?:{pattern})\b", re.I)
+
+
+_PIECE_WORDS: tuple[tuple[re.Pattern[str], str], ...] = (
+    (
+        _words(
+            "chests?|dressers?|wardrobes?|armoires?|bureaus?|tallboys?|highboys?|lowboys?|closets?|chiffoniers?"
+            "|bookcases?|book ?shel(?:f|ves)|shelving|cupboards?|sideboards?|hutch(?:es)?"
+        ),
+        "tip-over",
+    ),
+    (_words("cribs?|cots?|cradles?|baby beds?"), "cribs"),
+    (_words("bunks?|bunk ?beds?|loft beds?|high beds?"), "bunk-beds"),
+    (
+        _words(
+            "(?:cutting|chopping|bread|cheese|serving|carving) ?boards?|butcher(?:'s)? blocks?|bowls?|platters?"
+            "|(?:wooden )?spoons?|spatulas?|rolling pins?|worktops?|countertops?|kitchen tops?|trays?"
+        ),
+        "food-contact",
+    ),
+)
+_WORK_WORDS: tuple[tuple[re.Pattern[str], str], ...] = (
+    (_words("spray(?:s|ed|ing)?"), "spraying"),
+    (_words("strippers?|stripping|paint removers?|strip (?:the |off )*(?:old )?(?:paint|finish|varnish)"), "strippers"),
+    (_words("(?:old|lead) paint|painted antiques?|strip (?:the |off )*(?:old )?paint"), "lead-paint"),
+    (_words("dado(?:e?s|ing)?|grooving|housings?|stacked cutters?"), "grooving"),
+    (_words("rout(?:er|ers|ing|ed)?"), "router"),
+    (_words("super ?glue|CA glue|cyanoacrylate"), "ca-cotton"),
+)
 
 
 class CautionError(ValueError):
     """A caution that is not in the list; the text says which."""
 
 
-@dataclass(frozen=True)
-class Caution:
-    """One caution: its key, a few words to head it, two or three sentences, and where the facts come from."""
+@dataclass(frozen=True, slots=True)
+class Done:
+    """Work of a day: its kind, and the product it laid down or sanded, by name and family."""
 
-    key: str
-    title: str
-    text: str
-    source: str
-
-
-_LABEL = "The label and your fire code come first."
-
-CAUTIONS: tuple[Caution, ...] = (
-    Caution(
-        "oily-rags",
-        "Oily rags can catch fire by themselves",
-        "A cloth wet with drying oil or oil varnish can start to burn within hours, with nobody near. Spread each one"
-        " flat outdoors to dry, or sink it in water in a closed metal can. Never heap them, never bin them wet."
-        f" {_LABEL}",
-        "A university workshop page after NFPA; Army TB 43-0209; 29 CFR 1926.252(e), read in an insurer's sheet. An old"
-        " extension sheet that says to bin them is wrong.",
-    ),
-    Caution(
-        "solvents",
-        "Air for solvents",
-        "The fumes harm you and can burn. Let fresh air through, wear gloves, keep cans shut, and use the breathing"
-        " mask the label asks for. The label and its safety sheet come first.",
-        "OSHA eTool on sawmills, chemicals; 29 CFR 1910.106 (from memory)",
-    ),
-    Caution(
-        "open-flame",
-        "No flame, no spark, no heater",
-        "Put out pilot lights, stoves, glowing heaters and cigarettes before the can is opened, and leave them out"
-        f" until the fumes are gone. {_LABEL}",
-        "OSHA eTool on woodworking, fire and explosion; 29 CFR 1910.107 and NFPA 33 (from memory)",
-    ),
-    Caution(
-        "spraying",
-        "Spraying needs its own place",
-        "A flammable finish is sprayed in a booth or room with its own air and nothing that can spark. Building one"
-        " is work for licensed people, under the fire code where you are.",
-        "29 CFR 1910.107; NFPA 33 (from memory)",
-    ),
-    Caution(
-        "dust",
-        "Fine dust",
-        "Wood dust harms the lungs and nose and burns fast when it hangs in the air. Draw it off where it is made,"
-        " wear a mask, sweep without blowing. Local rules set the limits.",
-        "29 CFR 1910.1000 Table Z-1, NIOSH, IARC vol. 100C, NFPA 664 (from memory); OSHA eTool on woodworking",
-    ),
-    Caution(
-        "blades",
-        "Guards on, power off to change",
-        "Keep the guard and the riving knife on, and where a groove or a rabbet does not let them, use a jig or"
-        " featherboards. Unplug before you change a blade or a bit. The machine's manual and local rules come first.",
-        "29 CFR 1910.213; 8 CCR 4296 (California); WAC 296-806-48012 (Washington State)",
-    ),
-    Caution(
-        "isocyanates",
-        "Isocyanates",
-        "They can set off asthma and allergy for life, in people nearby too. Gloves on, skin covered, air moving;"
-        " never heat or sand it before it has cured. The label and its safety sheet come first.",
-        "OSHA National Emphasis Program 2013 (summary); a peer-reviewed paper of 2013 on state surveillance",
-    ),
-    Caution(
-        "epoxy",
-        "Epoxy on the skin",
-        "Skin that meets uncured epoxy can turn allergic to it for good. Wear nitrile gloves, clean skin with soap"
-        " and never with solvent, and do not breathe the dust of epoxy younger than a week. The label and its safety"
-        " sheet come first.",
-        "European Agency for Safety and Health at Work on epoxy resins; NIOSH HETA 2011-0180-3193; a week: common"
-        " practice",
-    ),
-    Caution(
-        "formaldehyde",
-        "Formaldehyde",
-        "Urea glue gives it off while it is mixed, pressed and warmed. Let fresh air through and wear a mask for the"
-        " powder. The label and its safety sheet come first.",
-        "OSHA eTool on sawmills, chemicals",
-    ),
-    Caution(
-        "hide-glue-heat",
-        "The glue pot is hot",
-        "Hide glue is used at about 140 °F (60 °C), in a pot of hot water. Keep the water topped up, the lead out of"
-        " the way, and never leave the pot on alone. The pot's own manual comes first.",
-        "Working temperature: sellers' and how-to pages (weak); the rest common practice, no source",
-    ),
-    Caution(
-        "tip-over",
-        "Chests and wardrobes fall on children",
-        "Anything with drawers or doors that holds clothes can tip when a child climbs it. Fix it to the wall, and"
-        " give the client the fixing and a word about it. In the United States 16 CFR 1261 (ASTM F2057-23) binds such"
-        " pieces from a size on (27 in high, from memory): read it, or ask someone licensed, before you sell one.",
-        "16 CFR 1261.2; 88 FR 28403 (2023-05-04); height from memory of ASTM F2057-23",
-    ),
-    Caution(
-        "cribs",
-        "Cribs have rules of their own",
-        "In the United States 16 CFR 1219 and 1220 bind whoever makes or sells a crib, old ones too; gaps between"
-        " slats are at most 2 3/8 in (60 mm). Read the rules, and ask a laboratory licensed for such tests, before"
-        " you build one.",
-        "16 CFR 1219 and 1220; 75 FR 81766 (2010-12-28); the gap partly from memory",
-    ),
-    Caution(
-        "bunk-beds",
-        "Bunk beds have rules of their own",
-        "In the United States 16 CFR 1213, 1500 and 1513 say where a head, a neck or a limb must not get caught, for"
-        " grown people's bunks too. Read them before the drawing is fixed; local rules may ask for more.",
-        "64 FR 71888; 16 CFR 1213, 1500, 1513",
-    ),
-)
-
-_BY_KEY: Mapping[str, Caution] = MappingProxyType({caution.key: caution for caution in CAUTIONS})
-
-_CUTTING = ("blades", "dust")
-_BY_KIND: Mapping[str, tuple[str, ...]] = MappingProxyType(
-    dict.fromkeys(
-        (
-            *("break down", "rough mill", "final mill", "mill", "resaw", "cut", "joinery", "groove", "mortise"),
-            *("dovetail", "rabbet", "shape", "turn"),
-        ),
-        _CUTTING,
-    )
-    | dict.fromkeys(("carve", "level", "sand"), ("dust",))
-)
-_PIECES: tuple[tuple[re.Pattern[str], str], ...] = (
-    (
-        re.compile(
-            r"\b(chests?|dressers?|wardrobes?|armoires?|bureaus?|tallboys?|highboys?|lowboys?|closets?|chiffoniers?)\b",
-            re.I,
-        ),
-        "tip-over",
-    ),
-    (re.compile(r"\b(cribs?|cots?|baby beds?)\b", re.I), "cribs"),
-    (re.compile(r"\b(bunks?|bunk ?beds?|loft beds?)\b", re.I), "bunk-beds"),
-)
+    kind: str
+    product: str = ""
+    family: str = ""
 
 
 def caution(key: str) -> Caution:
     """Return the caution of a key.
 
-    Takes:   a key as `for_kind`, `for_family` and `for_piece` give them.
+    Takes:   a key as the functions below give them.
     Returns: the Caution.
     Raises:  CautionError when there is none.
     Source:  each caution carries its own.
@@ -171,18 +110,22 @@ def caution(key: str) -> Caution:
     return _BY_KEY[key]
 
 
+def _gravest_first(keys: Iterable[str]) -> tuple[str, ...]:
+    return tuple(sorted(set(keys), key=_RANK.__getitem__))
+
+
 def for_kind(kind: str) -> tuple[str, ...]:
     """Return which cautions belong to a kind of operation, whatever product it uses.
 
     Takes:   the kind as it is written; any word.
-    Returns: keys, the gravest first; none for kinds that need none. What a glue or finish needs: `for_family`.
+    Returns: keys, the gravest first; none for kinds that need none. What a glue or finish needs: `for_product`.
     Raises:  nothing.
     Source:  common practice, no source; the facts with each caution.
 
-    >>> for_kind("groove"), for_kind("mark out")
-    (('blades', 'dust'), ())
+    >>> for_kind("mortise"), for_kind("mark out")
+    (('router', 'blades', 'dust'), ())
     """
-    return _BY_KIND.get(kind, ())
+    return _gravest_first(kind_of(kind).cautions)
 
 
 def for_family(name: str) -> tuple[str, ...]:
@@ -196,7 +139,36 @@ def for_family(name: str) -> tuple[str, ...]:
     >>> for_family("boiled linseed oil"), for_family("yellow PVA")
     (('oily-rags',), ())
     """
-    return family(name).cautions
+    return _gravest_first(family(name).cautions)
+
+
+def for_product(name: str, family: str = "") -> tuple[str, ...]:
+    """Return which cautions belong to a product of a shop.
+
+    Takes:   what it is called, and the family it says it is of.
+    Returns: keys, the gravest first: of the family of that name, else of all families it may be one of.
+    Raises:  nothing; of a product nobody knows, nothing is known.
+    Source:  the facts with each caution.
+
+    >>> for_product("our own oil", "oil"), for_product("mystery")
+    (('oily-rags', 'solvents'), ())
+    """
+    return _gravest_first(key for one in families_of(name, family) for key in one.cautions)
+
+
+def for_species(words: str) -> tuple[str, ...]:
+    """Return which cautions belong to a wood.
+
+    Takes:   the species as its maker wrote it, in English.
+    Returns: keys, the gravest first; none where nothing is known of it, which is no promise.
+    Raises:  nothing.
+    Source:  `woods.WOODS`.
+
+    >>> for_species("iroko"), for_species("spalted beech"), for_species("maple")
+    (('irritant-woods',), ('spalted',), ())
+    """
+    known = traits(words)
+    return tuple(key for trait, key in ((IRRITANT, "irritant-woods"), (SPALTED, "spalted")) if trait in known)
 
 
 def for_piece(name: str) -> tuple[str, ...]:
@@ -210,4 +182,63 @@ def for_piece(name: str) -> tuple[str, ...]:
     >>> for_piece("Chest of drawers, cherry"), for_piece("Hall table")
     (('tip-over',), ())
     """
-    return tuple(key for words, key in _PIECES if words.search(name))
+    return tuple(key for words, key in _PIECE_WORDS if words.search(name))
+
+
+def for_operation(
+    kind: str, product: str = "", family: str = "", species: str = "", words: str = ""
+) -> tuple[str, ...]:
+    """Return which cautions belong to an operation before it is begun.
+
+    Takes:   its kind; the product by name and family; the wood; the operation's own name and notes, in English.
+    Returns: keys, the gravest first, each once. The wood's own are there only where the work raises dust.
+    Raises:  nothing.
+    Source:  the facts with each caution; the words from memory.
+
+    >>> for_operation("sand", "oil-varnish blend", "oil", "iroko")
+    ('oily-rags', 'oily-dust', 'solvents', 'dust', 'irritant-woods')
+    """
+    keys = [*for_kind(kind), *for_product(product, family)]
+    keys += [key for pattern, key in _WORK_WORDS if pattern.search(words)]
+    if kind_of(kind).dusty:
+        keys += for_species(f"{species} {words}")
+    if kind in _ABRADING and RAGS in keys:
+        keys.append(OILY_DUST)
+    return _gravest_first(keys)
+
+
+def again_at_closing(day: Iterable[Done]) -> tuple[str, ...]:
+    """Return which cautions are asked about again before the shop is left.
+
+    Takes:   all work of the day, in any order.
+    Returns: keys, the gravest first: rags after any step with oil in it; dust too where something was sanded that day;
+             heaters where a finish with fumes was laid down and lies wet overnight.
+    Raises:  nothing.
+    Source:  the facts with each caution.
+
+    >>> again_at_closing([Done("coat", "boiled linseed oil", "oil"), Done("sand")])
+    ('oily-rags', 'oily-dust')
+    """
+    work = list(day)
+    laid = {key for one in work for key in for_product(one.product, one.family)}
+    keys = [RAGS] if RAGS in laid else []
+    if keys and any(one.kind in _ABRADING for one in work):
+        keys.append(OILY_DUST)
+    if FLAME in laid:
+        keys.append(HEATERS)
+    return _gravest_first(keys)
+
+
+def for_heating(wet: Iterable[Done] = ()) -> tuple[str, ...]:
+    """Return which cautions go beside an advice to warm the room, the wood or the glue.
+
+    Takes:   what was laid down and still stands wet in that room.
+    Returns: keys, the gravest first: always heaters, and flames where something wet gives off fumes.
+    Raises:  nothing.
+    Source:  the facts with each caution.
+
+    >>> for_heating(), for_heating([Done("coat", "shellac", "shellac")])
+    (('heaters',), ('open-flame', 'heaters'))
+    """
+    fumes = any(FLAME in for_product(one.product, one.family) for one in wet)
+    return (FLAME, HEATERS) if fumes else (HEATERS,)

@@ -2,7 +2,7 @@
 
 from webapp.invented.script import HELPER, LONG, SHORT, Amount, Bill, Cut, Note, Piece, Shot, Stage, Step
 
-GLUE, OIL = "yellow PVA", "wiping oil"
+GLUE, OIL = "yellow PVA", "oil-varnish blend"
 
 TOP = (
     Step("joint", "Joint the edges and dry fit the top", "dry fit", 40, 45, ("mill",), "top",

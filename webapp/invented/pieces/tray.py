@@ -2,7 +2,7 @@
 
 from webapp.invented.script import SHORT, Amount, Bill, Cut, Note, Piece, Shot, Stage, Step
 
-GLUE, OIL = "yellow PVA", "wiping oil"
+GLUE, OIL = "yellow PVA", "oil-varnish blend"
 
 PIECE = Piece(
     "tray",
