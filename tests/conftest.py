@@ -11,7 +11,7 @@ import hypothesis
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
-from sqlalchemy import Engine, text
+from sqlalchemy import Engine, event, text
 from sqlalchemy.orm import Session
 
 from tests import buckets, factories
@@ -19,6 +19,7 @@ from tests.postgres import Server, start, why_not
 from webapp.app import create_app
 from webapp.db import migrate
 from webapp.db.engine import make_engine
+from webapp.db.mark import renew
 from webapp.db.session import Sessions
 from webapp.settings import Settings
 from webapp.shops.models import HELPER, Shop
@@ -229,6 +230,7 @@ def app(made: Flask, engine: Engine, settings: Settings, clock: Clock) -> Iterat
 def db(engine: Engine) -> Iterator[Session]:
     """A session of the test's own, to lay down rows and to look at what is stored. Commit before a request."""
     with Session(engine, execution_options={"write": False}, expire_on_commit=True) as found:
+        event.listen(found, "before_commit", renew)
         yield found
 
 

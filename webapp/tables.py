@@ -3,7 +3,7 @@
 from webapp.backups import models as backups
 from webapp.builds import models as builds
 from webapp.costs import models as costs
-from webapp.db import receipt
+from webapp.db import mark, receipt
 from webapp.db.base import Base
 from webapp.journal import models as journal
 from webapp.people import models as people
@@ -12,5 +12,5 @@ from webapp.products import models as products
 from webapp.shops import models as shops
 from webapp.stock import models as stock
 
-ROOMS = (people, shops, products, builds, journal, photos, stock, costs, receipt, backups)
+ROOMS = (people, shops, products, builds, journal, photos, stock, costs, receipt, mark, backups)
 metadata = Base.metadata

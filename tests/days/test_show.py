@@ -111,6 +111,7 @@ def test_queries_do_not_grow_with_builds(owner: FlaskClient, db: Session, shop: 
     event.listen(engine, "before_cursor_execute", lambda *args: seen.append(args[2]))
     panel_glued(db, shop)
     owner.get("/days")
+    factories.operation(db, factories.build(db, shop, "Tray"), "shape")
     seen.clear()
     owner.get("/days")
     few = len(seen)

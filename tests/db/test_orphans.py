@@ -15,7 +15,7 @@ from webapp.shops.models import Shop
 from webapp.tables import metadata
 
 OF_A_PIECE = {"build", "operation", "link", "hold", "part", "entry", "photo", "terms", "payment", "material"}
-OF_NO_SHOP = {"person", "sign_in", "login_try", "backup"}
+OF_NO_SHOP = {"mark", "person", "sign_in", "login_try", "backup"}
 
 
 @pytest.fixture

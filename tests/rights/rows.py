@@ -23,7 +23,7 @@ from webapp.products.models import Figures, Product
 from webapp.tables import metadata
 
 # accounts belong to people, and people work in several shops; backups are of the server
-OF_NO_SHOP = {"person", "sign_in", "login_try", "backup"}
+OF_NO_SHOP = {"mark", "person", "sign_in", "login_try", "backup"}
 Rows = dict[str, list[tuple[Any, ...]]]
 
 

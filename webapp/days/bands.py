@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 
 from webapp.builds.models import PAST
 from webapp.builds.steps import Step
+from webapp.days.actions import Planning
 from webapp.days.document import Open
 from webapp.days.drawing import Axis, Bar, Drawing, across, upright
 from webapp.days.reasons import sentence
@@ -132,14 +133,12 @@ def _wanted(rows: Open, build: PlannedBuild) -> Mapping[str, set[str]]:
     return found
 
 
-def days(plan: Plan, rows: Open, hours: Hours, zone: ZoneInfo, count: int, when: Callable[[int], str]) -> list[Day]:
-    """Return so many days from the plan's moment on."""
-    first = moment(plan.now, zone).date()
-    every_work, every_wait = (
-        sorted(works(plan, rows, when), key=lambda work: work.begin),
-        list(waits(plan.builds, rows)),
-    )
-    edges = _edges(hours, first, count, zone)
+def days(plan: Planning, now: int, zone: ZoneInfo, count: int, when: Callable[[int], str]) -> list[Day]:
+    """Return so many days from now on."""
+    first = moment(now, zone).date()
+    every_work = sorted(works(plan.plan, plan.rows, when), key=lambda work: work.begin)
+    every_wait = list(waits(plan.plan.builds, plan.rows))
+    edges = _edges(plan.hours, first, count, zone)
     found = []
     for number in range(count):
         on = first + timedelta(days=number)
@@ -147,8 +146,8 @@ def days(plan: Plan, rows: Open, hours: Hours, zone: ZoneInfo, count: int, when:
         found.append(
             _day(
                 on,
-                plan.now if number == 0 else None,
-                hours.openings(None, begin, end),
+                now if number == 0 else None,
+                plan.hours.openings(None, begin, end),
                 tuple(work for work in every_work if work.begin < end and work.end > begin),
                 tuple(wait for wait in every_wait if wait.part.begin < end and wait.part.end > begin),
                 (local(on, edges[0], zone), local(on, edges[1], zone)),

@@ -6,6 +6,7 @@ from webapp.builds.models import PLANNED, Build
 from webapp.days.actions import planning
 from webapp.days.stick import lying, standing, stick
 from webapp.db.session import session
+from webapp.planning.instants import cut
 from webapp.web.clock import now
 from webapp.web.guard import visitor
 
@@ -20,7 +21,7 @@ def stick_panel(build: Build) -> str:
     if name is None:
         return ""
     planned = found.plan.build(name)
-    drawn = stick(found.rows.builds[name], planned, found.plan, found.rows, shop.zone)
+    drawn = stick(found.rows.builds[name], planned, found.rows, cut(now()), shop.zone)
     if drawn is None:
         return ""
     return render_template(

@@ -10,7 +10,7 @@ from webapp.days.bands import minutes, title, waits
 from webapp.days.document import Open
 from webapp.days.drawing import LETTER, Bar, Box, Drawing, Line, Words, shortened
 from webapp.planning.instants import DAY, local, moment
-from webapp.planning.planned import Plan, PlannedBuild
+from webapp.planning.planned import PlannedBuild
 from webapp.web.filters import DAYS, MONTHS
 
 WIDTH, NAMES, LANE, TOP = 1140, 120, 46, 30
@@ -34,20 +34,20 @@ class Stick:
         return self.end - self.begin
 
 
-def stick(build: Piece, planned: PlannedBuild, plan: Plan, rows: Open, zone: ZoneInfo) -> Stick | None:
+def stick(build: Piece, planned: PlannedBuild, rows: Open, now: int, zone: ZoneInfo) -> Stick | None:
     """Return the stick of one build, from its first work to its end or its due date; None when nothing has a time."""
-    bars = list(_bars(build, planned, plan, rows))
+    bars = list(_bars(build, planned, rows, now))
     if not bars:
         return None
     ends = [bar.end for _, bar in bars] + ([planned.due] if planned.due else [])
-    first, last = min(bar.start for _, bar in bars), max([*ends, plan.now])
+    first, last = min(bar.start for _, bar in bars), max([*ends, now])
     begin = local(moment(first, zone).date(), 0, zone)
     end = local(moment(last, zone).date() + timedelta(days=1), 0, zone)
     groups = dict.fromkeys(operation.group for operation in build.steps)
     lanes = tuple(
         (group or "the piece", tuple(_shifted(bar, begin) for name, bar in bars if name == group)) for group in groups
     )
-    return Stick(begin, end, lanes, _days(begin, end, zone), plan.now - begin, _less(planned.due, begin))
+    return Stick(begin, end, lanes, _days(begin, end, zone), now - begin, _less(planned.due, begin))
 
 
 def _less(instant: int | None, begin: int) -> int | None:
@@ -58,11 +58,11 @@ def _shifted(bar: Bar, begin: int) -> Bar:
     return Bar(bar.start - begin, bar.end - begin, bar.look, bar.label, bar.title)
 
 
-def _bars(build: Piece, planned: PlannedBuild, plan: Plan, rows: Open) -> Iterator[tuple[str, Bar]]:
+def _bars(build: Piece, planned: PlannedBuild, rows: Open, now: int) -> Iterator[tuple[str, Bar]]:
     """Yield (group, bar): work really done, work planned, and waits."""
     for operation in build.steps:
         for span in rows.states[operation.id].spans:
-            end = minutes(span.end) if span.end else plan.now
+            end = minutes(span.end) if span.end else now
             begin = minutes(span.start)
             yield operation.group, Bar(begin, max(end, begin + 1), "worked", operation.name, operation.name)
     for one in planned.operations:

@@ -5,6 +5,7 @@ from flask import Blueprint, render_template, request
 from webapp.days.actions import planning
 from webapp.days.bands import days, flags
 from webapp.db.session import session
+from webapp.planning.instants import cut
 from webapp.web.clock import now
 from webapp.web.filters import said
 from webapp.web.guard import visitor
@@ -23,7 +24,7 @@ def show() -> str:
     count = count if count in SHOWN else SHOWN[0]
     return render_template(
         "days/show.html",
-        days=days(found.plan, found.rows, found.hours, shop.zone, count, said),
+        days=days(found, cut(now()), shop.zone, count, said),
         flags=flags(found.plan, found.rows),
         builds=[(found.rows.builds[build.name], build) for build in found.plan.builds],
         count=count,

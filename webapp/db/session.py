@@ -1,8 +1,10 @@
 """One session a request, opened on first use: reading for GET, writing (SQLite: BEGIN IMMEDIATE) for the rest."""
 
 from flask import Flask, current_app, g, request
-from sqlalchemy import Engine
+from sqlalchemy import Engine, event
 from sqlalchemy.orm import Session, sessionmaker
+
+from webapp.db import mark
 
 SAFE = frozenset({"GET", "HEAD", "OPTIONS"})
 
@@ -12,8 +14,9 @@ class Sessions:
 
     def __init__(self, engine: Engine) -> None:
         self.engine = engine
-        self.read = sessionmaker(engine)
+        self.read = sessionmaker(engine, info={"reads": True})
         self.write = sessionmaker(engine, execution_options={"write": True})
+        event.listen(self.write, "before_commit", mark.renew)
 
 
 def init_app(app: Flask, engine: Engine) -> None:
@@ -34,6 +37,11 @@ def session() -> Session:
     found = g.session
     assert isinstance(found, Session)
     return found
+
+
+def only_reads(db: Session) -> bool:
+    """Return whether a session shows what is committed, and nothing that is just being written."""
+    return bool(db.info.get("reads"))
 
 
 def _close(_error: BaseException | None) -> None:

@@ -96,6 +96,7 @@ LEFT_OUT = {
     "sign_in": ACCOUNT,
     "login_try": ACCOUNT,
     "receipt": "forms sent to one server",
+    "mark": "the last commit on one server",
     "backup": "what one server did",
     "maker.person_id": ACCOUNT,
     "shop.is_invented": "a shop that somebody puts in is theirs, and not to be removed by one button",
