@@ -25,7 +25,6 @@ from flask import Flask, render_template
 from flask.testing import FlaskClient
 from jinja2 import ChoiceLoader, DictLoader
 from sqlalchemy import Engine, create_engine, event, make_url, select, text
-from sqlalchemy.orm import Session
 
 from tests.pages import Page, pages
 from tests.years import lay_down, signed_in
@@ -34,7 +33,7 @@ from webapp.app import create_app
 from webapp.builds.models import Operation
 from webapp.db import migrate
 from webapp.db.engine import make_engine
-from webapp.db.session import session
+from webapp.db.session import Sessions, session
 from webapp.settings import Settings
 from webapp.web.guard import visitor
 
@@ -101,7 +100,7 @@ def place(url: str, folder: Path, clock: Clock, size: Size) -> Iterator[Place]:
     app = create_app(Settings(instance=folder), engine=engine, now=clock)
     app.jinja_env.loader = ChoiceLoader([DictLoader({"minimal.html": MINIMAL}), app.jinja_env.loader])
     app.add_url_rule("/minimal", view_func=minimal)
-    with Session(engine) as db:
+    with Sessions(engine).write() as db:
         years = lay_down(db, size)
         client = signed_in(app, db, years)
         found = [page for page in pages(app, db, years) if page.endpoint != "minimal"]
