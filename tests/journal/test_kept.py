@@ -11,7 +11,8 @@ from webapp.builds.models import Build, Operation
 from webapp.journal.actions import labour_of
 from webapp.journal.models import Entry
 from webapp.journal.states import states_of
-from webapp.journal.time_sheet import lines_of
+from webapp.journal.time_sheet import CLOCK_KINDS, lines_of
+from webapp.journal.verbs import Clocks, clocks_in, clocks_of, lately
 from webapp.planning.timesheet import hours
 from webapp.shops.models import Closed, Maker, Opening, Shop
 
@@ -103,6 +104,37 @@ def test_years_are_booked_alike_in_blocks_and_as_a_whole(db: Session, shop: Shop
     assert minutes(db, shop, build.id, clock) > 0
 
 
+def clocks(db: Session, shop: Shop, clock: Clock) -> Clocks:
+    """The clocks of the shop; the same as are found when all lines of late are folded anew."""
+    found = clocks_of(db, shop, clock.moment)
+    assert found == clocks_in(shop, lately(db, shop, clock.moment, Entry.kind.in_(CLOCK_KINDS)), clock.moment)
+    return found
+
+
+def test_clocks_that_run_are_those_of_now(db: Session, shop: Shop, clock: Clock) -> None:
+    """A clock goes on, is asked about after closing, is stopped, and is taken up again by a correction."""
+    ada, build = factories.maker(db, shop, "Ada"), factories.build(db, shop)
+    operation = factories.operation(db, build)
+    assert clocks(db, shop, clock) == Clocks((), ())
+    begun = factories.entry(db, ada, "started", clock.moment, on=operation)
+    assert [span.began.id for span in clocks(db, shop, clock).running] == [begun.id]
+    clock.forward(hours=20)
+    assert [one.ran for one in clocks(db, shop, clock).questions] == [timedelta(hours=20)]
+    late = factories.entry(db, ada, "paused", clock.moment - timedelta(hours=1), on=operation)
+    assert [one.span.ended and one.span.ended.id for one in clocks(db, shop, clock).questions] == [late.id]
+    factories.entry(db, ada, "withdrawn", clock.moment, on=operation).corrects = begun.id
+    db.commit()
+    assert clocks(db, shop, clock) == Clocks((), ())
+
+
+def test_a_clock_started_by_a_phone_that_runs_ahead_is_not_kept(db: Session, shop: Shop, clock: Clock) -> None:
+    ada, build = factories.maker(db, shop, "Ada"), factories.build(db, shop)
+    factories.entry(db, ada, "started", clock.moment + timedelta(minutes=3), on=factories.operation(db, build))
+    for _ in range(6):
+        assert [span.start <= clock.moment for span in clocks(db, shop, clock).running] == [True]
+        clock.forward(minutes=1)
+
+
 def test_what_is_known_is_not_asked_for_again(db: Session, shop: Shop, clock: Clock) -> None:
     _, operation = worked(db, shop, "Desk", OLD, hours=3)
     told: list[str] = []
@@ -111,4 +143,5 @@ def test_what_is_known_is_not_asked_for_again(db: Session, shop: Shop, clock: Cl
         told.clear()
         lines_of(db, shop, [operation.build_id], clock.moment)
         states_of(db, [operation.build_id], clock.moment)
+        clocks_of(db, shop, clock.moment)
         assert any("entry.data" in one for one in told) == read

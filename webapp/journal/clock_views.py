@@ -14,7 +14,6 @@ from webapp.journal.holds import Held, holds
 from webapp.journal.names import names_of
 from webapp.journal.scene import Scene
 from webapp.journal.waits import has_wait
-from webapp.planning.spans import Span
 from webapp.shops.actions import this_shop
 from webapp.web.clock import now
 from webapp.web.filters import when
@@ -70,20 +69,17 @@ def _ask_to_start(form: StartForm, operation: Operation, scene: Scene) -> str:
     clocks = verbs.clocks_of(session(), this_shop(), now())
     others = [span for span in clocks.of(visitor().maker_id) if span.operation != operation.id]
     label = "Start all the same" if held else "Start"
-    buttons = [(f"Pause {_listed(others)} and start", "others", PAUSE), ("Start beside it", "others", BESIDE)]
+    listed = " and ".join(names_of(session(), others))
+    buttons = [(f"Pause {listed} and start", "others", PAUSE), ("Start beside it", "others", BESIDE)]
     return acts.ask(
         form,
-        f"Start: {operation.name}" if held or not others else f"{operation.name}, and what of {_listed(others)}?",
+        f"Start: {operation.name}" if held or not others else f"{operation.name}, and what of {listed}?",
         label,
         operation=operation,
         held=held,
         buttons=buttons if others else (),
         fields=("reason", "at") if held else ("at",),
     )
-
-
-def _listed(spans: Sequence[Span]) -> str:
-    return " and ".join(names_of(session(), spans))
 
 
 @part.get("/pause")

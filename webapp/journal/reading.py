@@ -1,8 +1,9 @@
-"""Reading the journal: rows as planning's entries, alone or with what corrects them."""
+"""Reading the journal: rows as planning's entries, alone or with what corrects them; and what tells of new lines."""
 
+from datetime import datetime
 from typing import Any
 
-from sqlalchemy import ColumnElement, select
+from sqlalchemy import ColumnElement, func, literal, select, union_all
 from sqlalchemy.orm import Session, aliased
 
 from webapp.journal.models import Entry as Row
@@ -19,6 +20,8 @@ COLUMNS = (
     Row.data,
     Row.corrects,
 )
+MENDS = Row.corrects.is_not(None)
+Told = tuple[int, datetime | None]  # how many lines, and when the last of them arrived
 LATER = aliased(Row)  # laid out once: an alias costs more than most queries
 
 
@@ -47,6 +50,18 @@ def read_mended(db: Session, shop_id: int, *conditions: Any) -> list[Entry]:
     first = select(Row.id).where(of_shop(shop_id), *conditions).cte("mended", recursive=True)
     chain = first.union(select(LATER.id).where(LATER.corrects == first.c.id, of_shop(shop_id, LATER)))
     return read(db, Row.id.in_(select(chain.c.id)))
+
+
+def told(db: Session, shop_id: int, *windows: ColumnElement[bool]) -> tuple[Told, ...]:
+    """Return what tells of new lines: of all corrections of a shop, then of its lines in each window.
+
+    One query, of indexes alone where a window is one of time.
+    """
+    lines = func.count(), func.max(Row.arrived_at)
+    ours = Row.shop_id == shop_id
+    parts = [select(literal(place), *lines).where(ours, window) for place, window in enumerate((MENDS, *windows))]
+    found = {place: (count, last) for place, count, last in db.execute(union_all(*parts))}
+    return tuple(found[place] for place in range(len(parts)))
 
 
 def of_shop(shop_id: int, row: type[Row] = Row) -> ColumnElement[bool]:

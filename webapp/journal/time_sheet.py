@@ -9,13 +9,13 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import func, literal, or_, select, union_all
+from sqlalchemy import func, or_, select
 from sqlalchemy.orm import Session
 
 from webapp.journal.bridge import closings
 from webapp.journal.kept import kept
 from webapp.journal.models import Entry
-from webapp.journal.reading import read_mended
+from webapp.journal.reading import Told, read_mended, told
 from webapp.planning import instants, network
 from webapp.planning.entry import BEGINS
 from webapp.planning.hours import Hours
@@ -52,8 +52,8 @@ class Made:
 
     block: Block
     shop: tuple[int, network.Shop]
-    lines: tuple[int, datetime | None]
-    corrections: tuple[int, datetime | None]
+    lines: Told
+    corrections: Told
 
 
 def lines_of(db: Session, shop: Shop, builds: Collection[int], now: datetime) -> dict[int, list[Line]]:
@@ -106,15 +106,11 @@ def _made(db: Session, shop: Shop, blocks: list[Block], open_: network.Shop) -> 
     """Return what settled blocks are made of: one query."""
     if not blocks:
         return []
-    told = func.count(), func.max(Entry.arrived_at)  # of the index alone
-    corrections = select(literal(-1), *told).where(Entry.shop_id == shop.id, Entry.corrects.is_not(None))
-    inside = []
-    for place, block in enumerate(blocks):
-        begin, end = block.around(shop.zone)
-        inside.append(select(literal(place), *told).where(Entry.shop_id == shop.id, Entry.at >= begin, Entry.at < end))
-    found = {place: (count, last) for place, count, last in db.execute(union_all(corrections, *inside))}
+    inside = [(Entry.at >= begin) & (Entry.at < end) for begin, end in (block.around(shop.zone) for block in blocks)]
+    corrections, *lines = told(db, shop.id, *inside)
     return [
-        Made(block, (shop.id, _hours_in(open_, block)), found[place], found[-1]) for place, block in enumerate(blocks)
+        Made(block, (shop.id, _hours_in(open_, block)), found, corrections)
+        for block, found in zip(blocks, lines, strict=True)
     ]
 
 

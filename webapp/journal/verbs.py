@@ -13,8 +13,9 @@ from webapp.journal import actions
 from webapp.journal.bridge import closings
 from webapp.journal.models import Entry
 from webapp.journal.reading import entry_of, read_mended
+from webapp.journal.recent import doubtful
 from webapp.journal.scene import Scene
-from webapp.journal.time_sheet import CLOCK_KINDS, MARGIN
+from webapp.journal.time_sheet import MARGIN
 from webapp.planning import labour
 from webapp.planning.corrections import effective, withdrawal
 from webapp.planning.entry import WITHDRAWN, RecordError
@@ -86,7 +87,7 @@ def clocks_in(shop: Shop, spans: Iterable[Span], now: datetime) -> Clocks:
 
 def clocks_of(db: Session, shop: Shop, now: datetime) -> Clocks:
     """Return the clocks of a shop that were started lately."""
-    return clocks_in(shop, lately(db, shop, now, Entry.kind.in_(CLOCK_KINDS)), now)
+    return clocks_in(shop, doubtful(db, shop.id, now), now)
 
 
 def lately(db: Session, shop: Shop, now: datetime, *conditions: Any) -> tuple[Span, ...]:
