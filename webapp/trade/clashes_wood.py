@@ -42,7 +42,7 @@ CLASHES_OF_WOOD: tuple[Clash, ...] = (
         "iron-tannin-glue",
         "Iron clamps on wood with tannin",
         "Wet glue between a steel clamp and oak or walnut leaves a black mark. Paper, wax or wood in between.",
-        Source("routerworkshop.com on assembly (weak): glue and clamp discolour the wood", WEAK),
+        Source("a workshop programme's page on assembly (weak): glue and clamp discolour the wood", WEAK),
         product=WATER_GLUES,
         wood=TANNIN,
     ),

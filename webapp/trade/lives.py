@@ -24,7 +24,9 @@ _HIDE_DATES = Source("popularwoodworking.com, rethink the rules of liquid hide g
 _HIDE_POT = Source("a seller's page on mixing hide glue (weak)", WEAK)
 _CA_LIFE = Source("two woodturners' pages on cyanoacrylate (weak)", WEAK)
 _SHELLAC = Source("a finishing shop's tip and a cabinetmaker's diary on old shellac (weak)", WEAK)
-_SHELLAC_TIN = Source("360woodworking.com, three years from the date on the tin, after its maker (weak)", WEAK)
+_SHELLAC_TIN = Source(
+    "a woodworking magazine's page, three years from the date on the tin, after its maker (weak)", WEAK
+)
 _CATALYSED = Source("woodmagazine.com/woodworking-how-to/finishes-finishing/finishing-oily-exotic-woods", READ)
 _CONVERSION = Source("a door maker's page on conversion varnish (weak)", WEAK)
 _TWO_PART = Source("a builder's forum on two-part polyurethane (weak)", WEAK)
