@@ -7,7 +7,7 @@ from flask import g
 from sqlalchemy.orm import Session
 
 from webapp.days.document import Open, shop_document
-from webapp.days.kept import Kept
+from webapp.db.kept import Kept
 from webapp.planning.hours import Hours
 from webapp.planning.plan import plan
 from webapp.planning.planned import Plan

@@ -9,8 +9,9 @@ from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
 from webapp.builds.models import Build, Operation
-from webapp.builds.steps import Step
+from webapp.builds.steps import Step, pieces_of
 from webapp.db.folding import fold
+from webapp.db.kept import Kept
 from webapp.journal import scene as scenes
 from webapp.journal.bridge import closings
 from webapp.journal.models import Entry
@@ -29,6 +30,7 @@ AT_WORK = ("agreed", "in the making")  # their operations are on the bench whene
 RECENT = timedelta(days=30)
 LONGEST_ID = 200
 SEARCHED = ("note", "reason", "shop_time", "stage", "early")
+_stages: Kept[scenes.Stage] = Kept()
 
 
 def record(
@@ -116,11 +118,15 @@ def labour_of(db: Session, shop: Shop, now: datetime, *, build_id: int | None = 
 
 def scene(db: Session, shop: Shop, now: datetime) -> scenes.Scene:
     """Return what is at work in the shop: the builds in the making, and those that something happened to lately."""
+    return scenes.at(db, _stages.of(db, shop.id, now, lambda: _stage(db, shop, now)), shop.zone, now)
+
+
+def _stage(db: Session, shop: Shop, now: datetime) -> scenes.Stage:
     lately = select(Entry.build_id).where(
         Entry.shop_id == shop.id, Entry.at >= now - RECENT, Entry.build_id.is_not(None)
     )
-    chosen = select(Build).where(Build.shop_id == shop.id, or_(Build.status.in_(AT_WORK), Build.id.in_(lately)))
-    return scenes.of_builds(db, db.scalars(chosen).all(), shop.zone, now)
+    is_at_work = or_(Build.status.in_(AT_WORK), Build.id.in_(lately))
+    return scenes.set_up(db, pieces_of(db, Build.shop_id == shop.id, is_at_work))
 
 
 def waits(db: Session, shop: Shop, now: datetime) -> list[Wait]:

@@ -11,7 +11,7 @@ from webapp.db.session import session
 from webapp.journal import wrong_clock
 from webapp.journal.forms import EntryForm
 from webapp.journal.models import Entry
-from webapp.journal.scene import Scene, of_builds
+from webapp.journal.scene import Scene, of_build
 from webapp.journal.verbs import MINUTE, Act
 from webapp.web.clock import now
 from webapp.web.guard import mine, visitor
@@ -39,7 +39,7 @@ def way_back() -> str:
 
 def scene_of(operation: Operation) -> Scene:
     """Return the scene of the build that an operation belongs to."""
-    return of_builds(session(), [operation.build], visitor().zone, now())
+    return of_build(session(), operation.build_id, visitor().zone, now())
 
 
 def was_sent(form: EntryForm) -> bool:

@@ -6,7 +6,7 @@ from webapp.builds.models import Build, Operation
 from webapp.builds.steps import Step
 from webapp.db.session import session
 from webapp.journal.lines import happened, lines_of
-from webapp.journal.scene import Scene, of_builds
+from webapp.journal.scene import Scene, of_build
 from webapp.journal.standing import Standing, standing_of
 from webapp.journal.words import state_words
 from webapp.planning.record import State
@@ -59,5 +59,5 @@ def _scene(build: Build) -> Scene:
     """The scene of a build, loaded once a request."""
     kept: dict[int, Scene] = g.setdefault("scenes", {})
     if build.id not in kept:
-        kept[build.id] = of_builds(session(), [build], visitor().zone, now())
+        kept[build.id] = of_build(session(), build.id, visitor().zone, now())
     return kept[build.id]

@@ -1,7 +1,7 @@
 """What journal, operations and labels say together at one moment, loaded with a constant number of queries."""
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
 from typing import Any
@@ -11,7 +11,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from webapp.builds.models import Build, Operation
-from webapp.builds.steps import Step, steps_of
+from webapp.builds.steps import Piece, Step, pieces_of
 from webapp.journal.states import states_of
 from webapp.planning.record import OperationState
 from webapp.products.models import Figures, Product
@@ -33,15 +33,19 @@ class Label:
 
 
 @dataclass(frozen=True)
-class Scene:
-    """Builds with their operations, what the journal says of them, and the labels of their products."""
+class Stage:
+    """What stands in rows: builds with their steps, and the labels of their products. Nothing in it needs a session."""
 
-    now: datetime
-    zone: ZoneInfo
-    builds: Mapping[int, Build]
-    operations: Sequence[Step]
-    states: Mapping[int, OperationState]
-    labels: Mapping[int, Label] = field(default_factory=dict)
+    pieces: Sequence[Piece]
+    labels: Mapping[int, Label]
+
+    @cached_property
+    def builds(self) -> dict[int, Piece]:
+        return {piece.id: piece for piece in self.pieces}
+
+    @cached_property
+    def operations(self) -> list[Step]:
+        return [step for piece in self.pieces for step in piece.steps]
 
     @cached_property
     def by_id(self) -> dict[int, Step]:
@@ -70,6 +74,36 @@ class Scene:
             newest[label.product_id] = label
         return newest
 
+
+@dataclass(frozen=True)
+class Scene:
+    """What the journal says at one moment of what stands in rows."""
+
+    now: datetime
+    zone: ZoneInfo
+    stage: Stage
+    states: Mapping[int, OperationState]
+
+    @property
+    def builds(self) -> Mapping[int, Piece]:
+        return self.stage.builds
+
+    @property
+    def operations(self) -> Sequence[Step]:
+        return self.stage.operations
+
+    @property
+    def by_id(self) -> Mapping[int, Step]:
+        return self.stage.by_id
+
+    @property
+    def followers(self) -> Mapping[int, Sequence[Step]]:
+        return self.stage.followers
+
+    @property
+    def again(self) -> Mapping[int, Step]:
+        return self.stage.again
+
     @cached_property
     def not_begun(self) -> OperationState:
         return OperationState(as_of=self.now)
@@ -86,32 +120,32 @@ class Scene:
         """The figures a wait began with, else the newest of the operation's product."""
         if operation.product_id is None:
             return None
-        kept = self.labels.get(self.state(operation).figures or 0)
+        kept = self.stage.labels.get(self.state(operation).figures or 0)
         if kept is not None and kept.product_id == operation.product_id:
             return kept
-        return self.current.get(operation.product_id)
+        return self.stage.current.get(operation.product_id)
 
     def data(self, operation: Operation | Step) -> Mapping[str, Any]:
         label = self.label(operation)
         return NOTHING if label is None else label.data
 
 
-def of_builds(db: Session, builds: Collection[Build], zone: ZoneInfo, now: datetime) -> Scene:
-    """Return the scene of these builds: as many queries however many there are."""
-    ordered = sorted(builds, key=lambda build: build.id)
-    steps = steps_of(db, [build.id for build in ordered])
-    operations = [operation for build in ordered for operation in steps[build.id]]
-    return Scene(
-        now=now,
-        zone=zone,
-        builds={build.id: build for build in builds},
-        operations=operations,
-        states=states_of(db, [build.id for build in ordered], now),
-        labels=_labels(db, {op.product_id for op in operations if op.product_id is not None}),
-    )
+def set_up(db: Session, builds: Sequence[Piece]) -> Stage:
+    """Return these builds with the labels of their products."""
+    return Stage(builds, _labels(db, {step.product_id for build in builds for step in build.steps} - {None}))
 
 
-def _labels(db: Session, products: Collection[int]) -> dict[int, Label]:
+def at(db: Session, stage: Stage, zone: ZoneInfo, now: datetime) -> Scene:
+    """Return what the journal says of a stage at one moment: as many queries however many builds there are."""
+    return Scene(now, zone, stage, states_of(db, stage.builds, now))
+
+
+def of_build(db: Session, build_id: int, zone: ZoneInfo, now: datetime) -> Scene:
+    """Return the scene of one build."""
+    return at(db, set_up(db, pieces_of(db, Build.id == build_id)), zone, now)
+
+
+def _labels(db: Session, products: Collection[int | None]) -> dict[int, Label]:
     if not products:
         return {}
     rows = db.execute(
