@@ -15,7 +15,7 @@ from webapp.shops.models import Shop
 from webapp.tables import metadata
 from webapp.web.files import Store
 
-KEPT = {"person", "sign_in", "login_try", "backup"}
+KEPT = {"mark", "person", "sign_in", "login_try", "backup"}
 
 
 def count_rows(db: Session) -> dict[str, int]:
