@@ -22,17 +22,19 @@ class Planning:
     hours: Hours
 
 
-_kept: Kept[Planning] = Kept()
+_kept: Kept[tuple[Plan, Open]] = Kept()
 
 
 def planning(db: Session, shop_id: int, now: datetime) -> Planning:
     """Return the plan of a shop at a moment, or of at most some minutes before where nothing was written since."""
     asked: dict[tuple[int, datetime], Planning] = g.setdefault("plannings", {})
     if (shop_id, now) not in asked:
-        asked[shop_id, now] = _kept.of(db, shop_id, now, lambda: _made(db, shop_id, now))
+        made, rows = _kept.of(db, shop_id, now, lambda: _made(db, shop_id, now))
+        # hours are laid as they are asked for, so each request has its own
+        asked[shop_id, now] = Planning(made, rows, Hours(rows.document.shop))
     return asked[shop_id, now]
 
 
-def _made(db: Session, shop_id: int, now: datetime) -> Planning:
+def _made(db: Session, shop_id: int, now: datetime) -> tuple[Plan, Open]:
     rows = shop_document(db, shop_id, now)
-    return Planning(plan(rows.document), rows, Hours(rows.document.shop))
+    return plan(rows.document), rows

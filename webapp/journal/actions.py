@@ -126,7 +126,7 @@ def _stage(db: Session, shop: Shop, now: datetime) -> scenes.Stage:
         Entry.shop_id == shop.id, Entry.at >= now - RECENT, Entry.build_id.is_not(None)
     )
     is_at_work = or_(Build.status.in_(AT_WORK), Build.id.in_(lately))
-    return scenes.set_up(db, pieces_of(db, Build.shop_id == shop.id, is_at_work))
+    return scenes.set_up(db, shop, pieces_of(db, Build.shop_id == shop.id, is_at_work), now)
 
 
 def waits(db: Session, shop: Shop, now: datetime) -> list[Wait]:

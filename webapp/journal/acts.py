@@ -13,6 +13,7 @@ from webapp.journal.forms import EntryForm
 from webapp.journal.models import Entry
 from webapp.journal.scene import Scene, of_build
 from webapp.journal.verbs import MINUTE, Act
+from webapp.shops.actions import this_shop
 from webapp.web.clock import now
 from webapp.web.guard import mine, visitor
 from webapp.web.local_path import local_path
@@ -39,7 +40,7 @@ def way_back() -> str:
 
 def scene_of(operation: Operation) -> Scene:
     """Return the scene of the build that an operation belongs to."""
-    return of_build(session(), operation.build_id, visitor().zone, now())
+    return of_build(session(), this_shop(), operation.build_id, now())
 
 
 def was_sent(form: EntryForm) -> bool:

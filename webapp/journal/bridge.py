@@ -1,16 +1,14 @@
 """From rows to what planning reckons with: the closings of days, and when a layer may go over another."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from datetime import date, datetime, timedelta
-from typing import Any
 from zoneinfo import ZoneInfo
 
 from webapp.planning import instants
 from webapp.planning.hours import Hours
-from webapp.planning.reading import windows
+from webapp.planning.network import Product
 from webapp.trade.cure import Window
 
-Json = Mapping[str, Any]
 ONE_DAY = timedelta(days=1)
 
 
@@ -30,8 +28,7 @@ def _days(first: date, last: date) -> Iterator[date]:
         first += ONE_DAY
 
 
-def windows_of(lower: Json, upper: Json, lower_name: str, lower_family: str) -> tuple[Window, ...]:
+def windows_of(lower: Product, upper: Product) -> tuple[Window, ...]:
     """Return when the upper product may go over the lower: by its own word about that layer, else by the lower's."""
-    over = upper.get("recoat_over") or {}
-    found = over.get(lower_name) or over.get(lower_family) or lower.get("recoat") or ()
-    return windows(found)
+    over = upper.recoat_over
+    return over.get(lower.name) or over.get(lower.family or "") or lower.recoat

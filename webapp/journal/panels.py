@@ -10,6 +10,7 @@ from webapp.journal.scene import Scene, of_build
 from webapp.journal.standing import Standing, standing_of
 from webapp.journal.words import state_words
 from webapp.planning.record import State
+from webapp.shops.actions import this_shop
 from webapp.web.clock import now
 from webapp.web.guard import visitor
 
@@ -59,5 +60,5 @@ def _scene(build: Build) -> Scene:
     """The scene of a build, loaded once a request."""
     kept: dict[int, Scene] = g.setdefault("scenes", {})
     if build.id not in kept:
-        kept[build.id] = of_build(session(), build.id, visitor().zone, now())
+        kept[build.id] = of_build(session(), this_shop(), build.id, now())
     return kept[build.id]

@@ -10,13 +10,20 @@ from zoneinfo import ZoneInfo
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from webapp.builds.models import Build, Operation
+from webapp.builds.models import PAST, Build, Operation
 from webapp.builds.steps import Piece, Step, pieces_of
 from webapp.journal.states import states_of
+from webapp.planning import network
+from webapp.planning.airs import Airs
+from webapp.planning.reading import product
 from webapp.planning.record import OperationState
 from webapp.products.models import Figures, Product
+from webapp.shops.actions import READING_HOLDS
+from webapp.shops.document import aired_shop
+from webapp.shops.models import Shop
+from webapp.trade.climate import History
 
-NOTHING: Mapping[str, Any] = {}
+NOTHING = network.Product("")
 
 
 @dataclass(frozen=True)
@@ -31,13 +38,23 @@ class Label:
     family: str
     use: str
 
+    @cached_property
+    def product(self) -> network.Product:
+        """The same as the planner reads it."""
+        return product({**self.data, "name": self.name, "family": self.family})
+
 
 @dataclass(frozen=True)
 class Stage:
-    """What stands in rows: builds with their steps, and the labels of their products. Nothing in it needs a session."""
+    """What stands in rows: builds with their steps, the labels of their products, and the air of the shop's rooms.
+
+    Nothing in it needs a session.
+    """
 
     pieces: Sequence[Piece]
     labels: Mapping[int, Label]
+    shop: network.Shop
+    rooms: Mapping[int, str]
 
     @cached_property
     def builds(self) -> dict[int, Piece]:
@@ -84,6 +101,14 @@ class Scene:
     stage: Stage
     states: Mapping[int, OperationState]
 
+    @cached_property
+    def _airs(self) -> Airs:
+        return Airs(self.stage.shop)
+
+    def air(self, step: Step) -> History:
+        """The air of the room that a step is done and waits in."""
+        return self._airs.of(self.stage.rooms.get(step.room_id or 0))
+
     @property
     def builds(self) -> Mapping[int, Piece]:
         return self.stage.builds
@@ -125,14 +150,23 @@ class Scene:
             return kept
         return self.stage.current.get(operation.product_id)
 
-    def data(self, operation: Operation | Step) -> Mapping[str, Any]:
+    def product(self, operation: Operation | Step) -> network.Product:
+        """The figures of the same, or those of nothing at all."""
         label = self.label(operation)
-        return NOTHING if label is None else label.data
+        return NOTHING if label is None else label.product
 
 
-def set_up(db: Session, builds: Sequence[Piece]) -> Stage:
-    """Return these builds with the labels of their products."""
-    return Stage(builds, _labels(db, {step.product_id for build in builds for step in build.steps} - {None}))
+def set_up(db: Session, shop: Shop, pieces: Sequence[Piece], now: datetime) -> Stage:
+    """Return these builds with the labels of their products and the air that their waits can have to do with."""
+    open_ones = [piece for piece in pieces if piece.status not in PAST]
+    states = states_of(db, [piece.id for piece in open_ones], now)
+    moments = [at for state in states.values() for at in (state.started, state.waits_from) if at]
+    return Stage(
+        pieces,
+        _labels(db, {step.product_id for piece in pieces for step in piece.steps} - {None}),
+        aired_shop(shop, min([now, *moments]) - READING_HOLDS),
+        {room.id: room.name for room in shop.rooms},
+    )
 
 
 def at(db: Session, stage: Stage, zone: ZoneInfo, now: datetime) -> Scene:
@@ -140,9 +174,9 @@ def at(db: Session, stage: Stage, zone: ZoneInfo, now: datetime) -> Scene:
     return Scene(now, zone, stage, states_of(db, stage.builds, now))
 
 
-def of_build(db: Session, build_id: int, zone: ZoneInfo, now: datetime) -> Scene:
+def of_build(db: Session, shop: Shop, build_id: int, now: datetime) -> Scene:
     """Return the scene of one build."""
-    return at(db, set_up(db, pieces_of(db, Build.id == build_id)), zone, now)
+    return at(db, set_up(db, shop, pieces_of(db, Build.id == build_id), now), shop.zone, now)
 
 
 def _labels(db: Session, products: Collection[int | None]) -> dict[int, Label]:

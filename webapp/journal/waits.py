@@ -72,13 +72,14 @@ def ends(scene: Scene, operation: Step) -> dict[str, int | None]:
     told = state.as_document_fields()["reached"]
     assert isinstance(told, dict)
     reached = {stage: instants.up(iso.instant(at)) for stage, at in told.items()}
-    label, own = stages(scene.data(operation).get("stages") or ()), stages(operation.stages or ())
-    return cure.stage_ends(begin, label, own, reached, instants.up(scene.now))
+    product, own = scene.product(operation), stages(operation.stages or ())
+    air = scene.air(operation)
+    return cure.stage_ends(begin, product.stages, own, reached, instants.up(scene.now), product.pace, air)
 
 
 def has_wait(scene: Scene, operation: Step) -> bool:
     """Return whether a wait follows the hands-on work."""
-    return bool(operation.stages or scene.data(operation).get("stages"))
+    return bool(operation.stages or scene.product(operation).stages)
 
 
 def parts_of(scene: Scene, operation: Step) -> tuple[Part, ...]:
@@ -153,8 +154,8 @@ def tendings_of(scene: Scene, operation: Step) -> Iterator[Tending]:
     state = scene.state(operation)
     if state.finished is None or is_overtaken(scene, operation):
         return
-    given = scene.data(operation).get("tend") if operation.tend is None else operation.tend
-    for tending in cure.tendings(instants.up(state.finished), tend(given or ())):
+    given = scene.product(operation).tend if operation.tend is None else tend(operation.tend)
+    for tending in cure.tendings(instants.up(state.finished), given):
         if tending.key not in state.tended:
             begin, until = instants.moment(tending.at), instants.moment(tending.by)
             yield Tending(operation.id, tending.key, begin, until, tending.minutes)
@@ -166,8 +167,8 @@ def windows(scene: Scene, upper: Step, lower: Step) -> tuple[cure.Recoat, ...]:
     label = scene.label(lower)
     if label is None or state.finished is None or state.abandoned_at is not None:
         return ()
-    found = windows_of(label.data, scene.data(upper), label.name, label.family)
-    return cure.recoat_windows(began(state) or 0, found)
+    found = windows_of(label.product, scene.product(upper))
+    return cure.recoat_windows(began(state) or 0, found, label.product.pace, scene.air(lower))
 
 
 def _layers_over(scene: Scene, lower: Step) -> Iterator[Step]:

@@ -36,7 +36,7 @@ def to_document(data: _Json) -> network.Document:
     return network.Document(
         now=up(iso.instant(data["now"])),
         shop=_shop(data["shop"], degrees),
-        products=tuple(_product(product, degrees) for product in data.get("products", ())),
+        products=tuple(product(one, degrees) for one in data.get("products", ())),
         builds=tuple(_build(build, degrees) for build in data.get("builds", ())),
         temperature_unit=unit,
     )
@@ -141,7 +141,17 @@ def _climate(data: _Json, degrees: Degrees) -> network.Climate:
     )
 
 
-def _product(data: _Json, degrees: Degrees) -> network.Product:
+def product(data: _Json, degrees: Degrees = CELSIUS) -> network.Product:
+    """Return a product.
+
+    Takes:   its mapping as the document has it, with its name; the unit of its temperatures.
+    Returns: the product, in °C.
+    Raises:  KeyError for one without a name, or a stage without its hours.
+    Source:  the shop document.
+
+    >>> product({"name": "yellow PVA", "rated_at": 59, "doubles_per": 18}, Degrees("F")).pace.doubles_per
+    10.0
+    """
     return network.Product(
         name=data["name"],
         family=data.get("family"),

@@ -31,16 +31,14 @@ def planning_shop(shop: Shop, *, since: date | None = None, readings_from: datet
         makers=tuple(makers) or (network.Maker("nobody"),),
         least_minutes=shop.least_minutes,
         equipment=tuple(network.Equipment(row.name, row.count) for row in shop.equipment),
-        rooms=tuple(_room(row) for row in shop.rooms),
-        climate=network.Climate(
-            shop.climate_day,
-            shop.climate_night,
-            shop.day_from,
-            shop.day_to,
-            shop.humidity,
-            _readings(shop, readings_from),
-        ),
+        rooms=_rooms(shop),
+        climate=_climate(shop, readings_from),
     )
+
+
+def aired_shop(shop: Shop, readings_from: datetime) -> network.Shop:
+    """Return a shop that has its air only: rooms, usual climate, and the readings from a moment on."""
+    return network.Shop(shop.time_zone, (), rooms=_rooms(shop), climate=_climate(shop, readings_from))
 
 
 def open_hours(shop: Shop, since: datetime, maker_id: int | None = None) -> Hours:
@@ -96,6 +94,15 @@ def _hours(rows: Iterable[tuple[int, int, int]]) -> tuple[network.Opening, ...]:
     for weekday, opens, closes in rows:
         days.setdefault((opens, closes), []).append(weekday)
     return tuple(network.Opening(tuple(sorted(found)), *hours) for hours, found in days.items())
+
+
+def _climate(shop: Shop, since: datetime | None) -> network.Climate:
+    usual = shop.climate_day, shop.climate_night, shop.day_from, shop.day_to, shop.humidity
+    return network.Climate(*usual, _readings(shop, since))
+
+
+def _rooms(shop: Shop) -> tuple[network.Room, ...]:
+    return tuple(_room(row) for row in shop.rooms)
 
 
 def _room(row: Room) -> network.Room:
