@@ -18,7 +18,7 @@ from tests import factories
 from tests.conftest import Clock
 from tests.photos.sending import jpeg, photos, send
 from webapp.app import create_app
-from webapp.builds.models import Build, Hold, Link, Operation, Part
+from webapp.builds.models import Build, Hold, Link, Operation, Part, Size
 from webapp.costs.models import Payment, Terms
 from webapp.db import migrate
 from webapp.db.engine import make_engine
@@ -120,6 +120,10 @@ def fill(db: Session, shop: Shop) -> Build:
     sizes = {f"{side}_typed": "4/4 in" for side in SIDES} | {f"{side}_nm": 25_400_000 for side in SIDES}
     words = {"name": "leg", "count": 4, "wood": "ash", "note": "taper"}
     db.add(Part(shop_id=build.shop_id, build_id=build.id, position=2, **words, **sizes))
+    held = {"target_typed": "10 mm", "target_nm": 10_000_000, "tolerance_typed": "1/64 in", "tolerance_nm": 396_875}
+    for place, key, more in ((4, "tenon", {"goes_into": "hole", "fit": "tenon in mortise"}), (3, "hole", {})):
+        told = {"part": "leg", "note": "by ear", **held, **more}
+        db.add(Size(shop_id=build.shop_id, build_id=build.id, position=place, key=key, name=key, **told))
     _operations(db, build, room, press, glue.id)
     _record(db, build, shop, glue.figures[0].id, ada)
     _money(db, build)

@@ -16,7 +16,7 @@ from sqlalchemy.orm import Session
 
 from tests.rights.marks import PRICE, RATE, numbered
 from webapp.backups.models import BUTTON, Backup
-from webapp.builds.models import Build, Hold, Link, Operation, Part
+from webapp.builds.models import Build, Hold, Link, Operation, Part, Size
 from webapp.costs.models import Payment, Terms
 from webapp.db.folding import fold
 from webapp.db.receipt import Receipt
@@ -189,6 +189,10 @@ class Furnishing:
         self.operation(self.past, "saw", 1)
         self.build.done_at = [{"operation": "coat", "stage": "full strength"}]
         self.part = self.put(Part(shop_id=self.shop.id, build_id=self.build.id, position=1, name=self.name("rail")))
+        size = {"shop_id": self.shop.id, "build_id": self.build.id, "target_typed": "3/8 in", "target_nm": 9_525_000}
+        self.put(Size(position=1, key="mortise", name=self.name("mortise"), part=self.name("leg"), **size))
+        into = {"goes_into": "mortise", "fit": "tenon in mortise", "note": self.name("snug")}
+        self.size = self.put(Size(position=2, key="tenon", name=self.name("tenon"), **into, **size))
 
     def photo(self, name: str, **values: Any) -> Photo:
         sha256 = hashlib.sha256(self.name(name).encode()).hexdigest()
@@ -259,6 +263,7 @@ class Furnishing:
             "build_id": self.build.id,
             "operation_id": self.glue_up.id,
             "part_id": self.part.id,
+            "size_id": self.size.id,
             "photo_id": self.picture.id,
             "material_id": self.material.id,
             "payment_id": self.payment.id,

@@ -1,4 +1,4 @@
-"""Making a piece again: its operations and parts in a new build, without its client, its dates and its record."""
+"""Making a piece again: its operations, parts and sizes in a new build, without its client, dates and record."""
 
 from collections.abc import Iterable, Mapping
 from datetime import datetime
@@ -7,11 +7,11 @@ from typing import Any
 from sqlalchemy.orm import Session
 
 from webapp.builds.loading import load_operations
-from webapp.builds.models import Build, Hold, Link, Operation, Part
+from webapp.builds.models import Build, Hold, Link, Operation, Part, Size
 
 
 def again(db: Session, old: Build, now: datetime) -> Build:
-    """Return a new build with the operations and parts of an old one, without its client, dates and record."""
+    """Return a new build with the operations, parts and sizes of an old one, without its client, dates and record."""
     new = Build(
         shop_id=old.shop_id,
         name=old.name,
@@ -27,12 +27,15 @@ def again(db: Session, old: Build, now: datetime) -> Build:
     keys = {one.key for one in old.operations if not one.again_for_id}
     new.done_at = [row for row in old.done_at or () if row["operation"] in keys] or None
     new.parts = [Part(shop_id=new.shop_id, **_values(part, PART_COLUMNS)) for part in old.parts]
+    new.sizes = [Size(shop_id=new.shop_id, **_values(size, SIZE_COLUMNS)) for size in old.sizes]
     db.flush()
     return new
 
 
 SIDES = tuple(f"{side}_{form}" for side in ("thickness", "width", "length") for form in ("typed", "nm"))
 PART_COLUMNS = ("position", "name", "count", "wood", "note", *SIDES)
+TYPED = ("target_typed", "target_nm", "tolerance_typed", "tolerance_nm")
+SIZE_COLUMNS = ("position", "key", "name", "part", "goes_into", "fit", "note", *TYPED)
 ESTIMATE = ("minutes", "low", "high", "makers", "count", "assembly_minutes")
 OPERATION_COLUMNS = (
     *("key", "name", "group", "kind", "position", "note"),

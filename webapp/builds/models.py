@@ -1,4 +1,4 @@
-"""A build, its operations with what they wait for, and its parts."""
+"""A build, its operations with what they wait for, its parts and its sizes."""
 
 from datetime import date, datetime
 from typing import Any
@@ -46,6 +46,9 @@ class Build(Base):
     )
     parts: Mapped[list["Part"]] = relationship(
         order_by="Part.position", back_populates="build", cascade="all, delete-orphan", passive_deletes=True
+    )
+    sizes: Mapped[list["Size"]] = relationship(
+        order_by="Size.position, Size.id", back_populates="build", cascade="all, delete-orphan", passive_deletes=True
     )
 
     @validates("name", "client", "wood", "note")
@@ -168,3 +171,30 @@ class Part(Base):
     __mapper_args__ = {"version_id_col": version}
 
     build: Mapped[Build] = relationship(back_populates="parts")
+
+
+class Size(Base):
+    """A length taken on the piece: what it should be. What it measures is told by the journal, under its key."""
+
+    __tablename__ = "size"
+    __table_args__ = (UniqueConstraint("build_id", "key"),)
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    shop_id: Mapped[int] = shop_key()
+    build_id: Mapped[int] = mapped_column(ForeignKey("build.id", ondelete="CASCADE"), index=True)
+    position: Mapped[int]
+    key: Mapped[str]
+    name: Mapped[str]
+    part: Mapped[str] = mapped_column(default="")  # of which part, in words
+    target_typed: Mapped[str]
+    target_nm: Mapped[int] = mapped_column(BigInteger)
+    tolerance_typed: Mapped[str] = mapped_column(default="")  # either way
+    tolerance_nm: Mapped[int | None] = mapped_column(BigInteger)
+    goes_into: Mapped[str] = mapped_column(default="")  # the key of the size that is its opening
+    fit: Mapped[str] = mapped_column(default="")  # the kind of joint, of fit_classes.KINDS
+    note: Mapped[str] = mapped_column(default="")
+    version: Mapped[int] = mapped_column()
+
+    __mapper_args__ = {"version_id_col": version}
+
+    build: Mapped[Build] = relationship(back_populates="sizes")

@@ -9,7 +9,7 @@ from functools import cache, cached_property
 
 from sqlalchemy import Column, Table
 
-from webapp.builds.models import Build, Hold, Link, Operation, Part
+from webapp.builds.models import Build, Hold, Link, Operation, Part, Size
 from webapp.costs.models import Payment, Terms
 from webapp.db.base import Base
 from webapp.journal.models import Entry
@@ -71,6 +71,7 @@ KINDS = (
     Kind("after", Link, "operations", "operation_id"),
     Kind("holds", Hold, "operations", "operation_id"),
     Kind("parts", Part, "builds", "build_id", order=PLACED),
+    Kind("sizes", Size, "builds", "build_id", order=PLACED),
     Kind("photos", Photo, "builds", "build_id", loose=True),
     Kind("materials", Material, "builds", "build_id", loose=True),
     Kind("terms", Terms, "builds", "build_id"),
@@ -103,7 +104,10 @@ LEFT_OUT = {
     "photo.sha256": "of the file as it was sent, which stays; the picture that travels is named by its own hash",
     "build.folded": DERIVED,
     "entry.folded": DERIVED,
-    **{f"{table}.version": COUNTED for table in ("shop", "product", "build", "operation", "part", "material", "terms")},
+    **{
+        f"{table}.version": COUNTED
+        for table in ("shop", "product", "build", "operation", "part", "size", "material", "terms")
+    },
 }  # a photo's version is in the ids of its later lines, and travels
 
 ID, OF_THE_SHOP, BY_ITS_PLACE = "an id of this server", "the shop it belongs to", "said by where it stands"

@@ -16,6 +16,7 @@ from webapp.products.models import FINISH, GLUE
 from webapp.shops.models import HELPER, OWNER
 from webapp.stock.models import KINDS as MATERIALS
 from webapp.trade import lengths
+from webapp.trade.fit_classes import KINDS as FITS
 from webapp.trade.money import CURRENCIES
 
 Rule = Callable[[Any], str | None]
@@ -104,6 +105,13 @@ RULES: dict[str, Rule] = {
     "part.count": COUNT,
     **{f"part.{side}_nm": NANOMETRES for side in SIDES},
     **{f"{table}.{side}_typed": _length for table in ("part", "material") for side in SIDES},
+    "size.key": _needed,
+    "size.name": _needed,
+    "size.target_nm": NANOMETRES,
+    "size.target_typed": _length,
+    "size.tolerance_nm": between(0, 10**15),
+    "size.tolerance_typed": _length,
+    "size.fit": one_of(("", *FITS)),
     "photo.width": between(1, 1_000_000),
     "photo.height": between(1, 1_000_000),
     "photo.version": between(1, 99_999),
