@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.conftest import START
-from webapp.bench.bars import LETTER, bar
+from webapp.bench.bars import bar
+from webapp.web.notches import LETTER
 
 
 def test_half_is_half() -> None:
