@@ -12,8 +12,10 @@ PACKAGE = ROOT / "webapp"
 CLOCK = {"trade/cure.py", "trade/clock.py", "trade/answers.py"}
 # whoever wants an end asks the clock; nobody else may
 ASKS = {
-    "stage_ends": {"planning/place.py", "journal/waits.py"},
-    "paced_ends": set[str](),
+    "stage_ends": {"journal/waits.py"},
+    "paced_ends": {"planning/place.py", "planning/latest.py"},
+    "began_by": {"planning/latest.py"},
+    "wait_minutes": {"planning/cold.py"},
     "recoat_windows": {"planning/laid.py", "journal/waits.py"},
     "tendings": {"planning/tending.py", "journal/waits.py"},
     "whole_minutes": set[str](),

@@ -5,7 +5,9 @@ from collections.abc import Iterator
 from datetime import date
 from itertools import pairwise
 
+from tests.planning.checked_air import Air
 from tests.planning.checked_facts import Facts, Json, later, minute
+from tests.planning.checked_weather import Weather
 
 SPLIT = {"glue-up", "veneer", "bend", "stain", "coat", "pack", "deliver"}  # the kinds that are not
 NEEDS = {"sand": 30, "wash": 15, "scuff": 15}
@@ -21,6 +23,8 @@ class Operation:
         self.product = check.products.get(operation.get("product") or "", {})
         self.spans = [(minute(start) or 0, minute(end) or 0) for start, end in got["spans"]]
         self.flags = [flag["flag"] for flag in got["flags"]]
+        begun = operation.get("started") if self.is_done or self.is_running else None
+        self.weather = Weather(check, operation, got, self.product, begun)
 
     @property
     def is_done(self) -> bool:
@@ -46,6 +50,9 @@ class Operation:
             return
         else:
             yield from self.work()
+        if not self.operation.get("abandoned"):
+            yield from self.weather.cold()
+            yield from self.weather.flaws()
         yield from self.stages()
         yield from self.tending()
 
@@ -55,7 +62,10 @@ class Operation:
                 yield f"flag {flag} says nothing"
 
     def is_blocked(self) -> bool:
-        return not self.is_running and any(self.clears(link) is None for link in self.links())
+        if self.is_running:
+            return False
+        never = bool(self.operation.get("over")) and self.windows() == [] and bool(self.rows())
+        return never or any(self.clears(link) is None for link in self.links())
 
     def links(self) -> list[Json]:
         over = self.operation.get("over")
@@ -70,7 +80,7 @@ class Operation:
         if key == self.operation["key"]:
             return 0
         other = self.operations[key]
-        if self.source[key].get("abandoned"):
+        if self.source[key].get("abandoned") or self.is_spoilt(other):
             return None
         if link.get("stage") in other["stages"]:
             end = minute(other["stages"][link["stage"]])
@@ -79,6 +89,9 @@ class Operation:
             ends = [minute(self.operations[k]["finish"]) for k in (key, *inside)]
             end = None if None in ends else max(e or 0 for e in ends)
         return None if end is None else end + link.get("lag_minutes", 0)
+
+    def is_spoilt(self, other: Json) -> bool:
+        return any(flag["flag"] in ("too-cold", "suspect-joint") for flag in other["flags"])
 
     def left(self) -> int:
         operation = self.operation
@@ -156,25 +169,43 @@ class Operation:
             if self.spans[0][0] > last and "window-missed" not in self.flags:
                 yield f"starts too long after {link}"
 
-    def window(self) -> Iterator[str]:
+    def rows(self) -> list[Json]:
+        """The windows of the layer below as the document has them."""
+        product = self.check.products.get(self.source[self.meant(self.operation["over"])].get("product") or "", {})
+        pairs = self.product.get("recoat_over", {})
+        found: list[Json] = pairs.get(product.get("name"), pairs.get(product.get("family"), product.get("recoat", [])))
+        return found
+
+    def windows(self) -> list[tuple[int, float, Json]]:
+        """The windows that open, by the layer below, its product and the air of its room."""
         key = self.meant(self.operation["over"])
         lower, below = self.operations[key], self.source[key]
-        product = self.check.products.get(below.get("product") or "", {})
-        pairs = self.product.get("recoat_over", {})
-        rows = pairs.get(product.get("name"), pairs.get(product.get("family"), product.get("recoat", [])))
+        if lower["finish"] is None or below.get("abandoned"):
+            return []
         began = minute(below.get("wait_began") or lower["finish"]) or 0
+        product = self.check.products.get(below.get("product") or "", {})
+        rule = (product, product.get("doubles_per"), product.get("counts_above"))
+        air = Air(self.check, below.get("room"))
+        found = []
+        for row in self.rows():
+            begins = air.reached(began, row["from_hours"], *rule)
+            ends = None if row.get("to_hours") is None else air.reached(began, row["to_hours"], *rule)
+            if begins is not None:
+                found.append((begins, math.inf if ends is None else ends, row))
+        return found
+
+    def window(self) -> Iterator[str]:
         begins, end = min([self.spans[0][0], *(start for start, _ in self.before())]), self.spans[-1][1]
         lead = sum(stop - start for start, stop in self.before())
         if self.before() and begins + lead != self.spans[0][0]:
             yield "what is put in before it does not lie right before it"
         inside = False
-        for row in rows:
-            closes = math.inf if row.get("to_hours") is None else began + row["to_hours"] * 60
+        for opens, closes, row in self.windows():
             needs = sum(NEEDS[need] for need in row.get("needs", []))
-            inside = inside or (began + row["from_hours"] * 60 <= begins and end <= closes and lead <= needs)
+            inside = inside or (opens <= begins and end <= closes and lead <= needs)
         missed = "window-missed" in self.flags
         follows = any(link.get("within_minutes") is not None for link in self.links())
-        if rows and inside == missed and not (inside and follows):
+        if self.rows() and inside == missed and not (inside and follows):
             yield "lies outside every window without a flag, or inside one with it"
 
     def reasons(self) -> Iterator[str]:
@@ -190,12 +221,15 @@ class Operation:
             if self.got["stages"]:
                 yield "abandoned work has no waits"
             return
-        hours = {s["name"]: s["hours"] for s in [*self.product.get("stages", []), *self.operation.get("stages", [])]}
         began = minute(self.operation.get("wait_began"))
         began = (minute(self.got["finish"]) or 0) if began is None else began
-        wanted = {name: began + math.ceil(round(length * 60, 3) - 1 / 60) for name, length in hours.items()}
+        wanted = dict(self.weather.computed(began))
+        if self.is_spoilt(self.got):
+            wanted = dict.fromkeys(wanted)
         for name, text in self.operation.get("reached", {}).items():
-            wanted[name] = later(text) if later(text) <= self.check.now else max(wanted[name], later(text))
+            end = wanted[name]
+            is_told = later(text) <= self.check.now
+            wanted[name] = later(text) if is_told else None if end is None else max(end, later(text))
         if {name: minute(end) for name, end in self.got["stages"].items()} != wanted:
             yield f"stages {self.got['stages']}, wanted {wanted}"
 

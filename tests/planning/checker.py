@@ -1,7 +1,7 @@
 """A checker of printed plans: the rules again, from the JSON alone, sharing no code with the planner.
 
-It knows hours, people, links, own and product stages without temperature, recoat windows, tending, work in hand, pins,
-and what a build's finish comes to. It does not judge whether a plan is a good one.
+It knows hours, people, links, own and product stages over the air of their room, cold, damp, open time, recoat windows,
+tending, work in hand, pins, and what a build's finish comes to. It does not judge whether a plan is a good one.
 """
 
 from collections.abc import Iterator

@@ -12,7 +12,15 @@ ZONES = ["America/New_York", "Europe/London", "Australia/Lord_Howe", "America/Ha
 MOMENTS = ["2026-03-05T14:20", "2026-03-26T09:00", "2026-10-24T07:07", "2026-02-02T08:00", "2026-06-10T21:45"]
 KINDS = ["mill", "joinery", "glue-up", "coat", "sand", "fit hardware", "dry fit"]
 PRODUCTS: list[Json] = [
-    {"name": "glue", "stages": [{"name": "clamps off", "hours": 1.06}, {"name": "machine", "hours": 30}]},
+    {
+        "name": "glue",
+        "rated_at": 20,
+        "doubles_per": 7.5,
+        "lowest": 10,
+        "lowest_for_hours": 5,
+        "open_minutes": 15,
+        "stages": [{"name": "clamps off", "hours": 1.06}, {"name": "machine", "hours": 30, "doubles_per": None}],
+    },
     {
         "name": "oil",
         "family": "oil",
@@ -20,11 +28,33 @@ PRODUCTS: list[Json] = [
             {"key": "wipe", "at_minutes": 20, "within_minutes": 15, "minutes": 10},
             {"key": "look", "at_minutes": 60, "within_minutes": 60, "minutes": 5},
         ],
+        "rated_at": 21,
+        "counts_above": 8,
+        "humidity_max": 70,
         "stages": [{"name": "light use", "hours": 24}],
         "recoat": [{"from_hours": 0, "to_hours": 2}, {"from_hours": 20, "needs": ["sand"]}],
     },
-    {"name": "varnish", "stages": [{"name": "dry", "hours": 6}], "recoat": [{"from_hours": 6, "to_hours": 30}]},
+    {
+        "name": "varnish",
+        "rated_at": 18,
+        "doubles_per": 8,
+        "faster_when_warm": True,
+        "lowest": 7,
+        "lowest_for_hours": 12,
+        "dew_gap": 5,
+        "stages": [{"name": "dry", "hours": 6}],
+        "recoat": [{"from_hours": 6, "to_hours": 30}],
+    },
 ]
+CLIMATES: list[Json] = [
+    {"day": 20, "night": 20},
+    {"day": 20, "night": 20},
+    {"day": 19, "night": 13.5, "humidity": 66},
+    {"day": 22, "night": 9, "day_from": "06:30", "day_to": "20:00"},
+    {"day": 9, "night": 21, "day_from": "23:00", "day_to": "05:00"},
+    {"day": 6, "night": 4},
+]
+ROOMS: list[Json] = [{"name": "shop"}, {"name": "loft", "climate": {"day": 16, "humidity": 75}}]
 
 
 def clock(minutes: int) -> str:
@@ -56,10 +86,24 @@ def document(seed: int, builds: int = 3, operations: int = 8, pins: bool = False
         "extra": [{"date": (now + timedelta(days=2)).date().isoformat(), "open": "09:00", "close": "13:00"}],
         "makers": makers if random.random() < 0.8 else len(makers),
         "least_minutes": random.choice([0, 0, 30]),
-        "climate": {"day": 20, "night": 20},
+        "rooms": ROOMS,
+        "climate": random.choice(CLIMATES) | {"readings": readings(random, now)},
     }
     made = [build(random, f"Build {number}", operations, now, pins) for number in range(builds)]
     return {"benchtide": 1, "now": now.isoformat(), "shop": shop, "products": PRODUCTS, "builds": made}
+
+
+READ: list[Json] = [{"temperature": 8.5}, {"temperature": 12}, {"temperature": 19, "humidity": 80}, {"humidity": 68}]
+
+
+def readings(random: Random, now: datetime) -> list[Json]:
+    """Readings of the last days or, as a clock that runs ahead would send them, of the next hours."""
+    return [
+        {"at": (now + timedelta(minutes=random.randint(-2500, 300))).isoformat()}
+        | random.choice(READ)
+        | random.choice([{}, {}, {"room": "loft"}, {"counts": False}])
+        for _ in range(random.choice([0, 0, 3]))
+    ]
 
 
 def build(random: Random, name: str, count: int, now: datetime, pins: bool) -> Json:
@@ -86,8 +130,11 @@ def operation(random: Random, number: int, before: list[Json]) -> Json:
     kind = random.choice(KINDS)
     made: Json = {"key": f"o{number}", "kind": kind, "minutes": random.choice([10, 25, 60, 110, 300]), "after": []}
     made["makers"] = random.choice([1, 1, 1, 2])
+    made["room"] = random.choice([None, "shop", "loft"])
     if kind == "glue-up":
         made |= {"product": "glue", "stages": random.choice([[], [{"name": "clamps off", "hours": 9}]])}
+        made |= {"assembly_minutes": random.choice([None, 12, 20])}
+        made["overruled"] = random.choice([[], [], ["too-cold"], ["suspect-joint"]])
     if kind == "coat":
         made |= {"product": random.choice(["oil", "varnish"]), "minutes": 20}
     coats = [one["key"] for one in before if one["kind"] == "coat"]

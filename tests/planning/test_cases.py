@@ -35,7 +35,7 @@ def said(operation: dict[str, Any]) -> dict[str, Any]:
     return {**operation, "flags": sorted(flag["flag"] for flag in operation["flags"]), "why": why}
 
 
-@pytest.mark.parametrize("case", cases("hours"))
+@pytest.mark.parametrize("case", cases("hours") + cases("clock"))
 def test_the_plan_is_the_one_expected(case: dict[str, Any]) -> None:
     status, out, err = answer(json.dumps(case["document"]))
     assert (status, err) == (0, "")

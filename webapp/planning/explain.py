@@ -4,13 +4,14 @@ The question is put to one minute: the last one of the shop's hours before the s
 standing still, what would not let the operation start there? Of several things the one that clears last counts; that it
 would not fit before closing counts only where nothing else held it.
 
-The later rules' causes (cold, equipment, room, dust) are further functions to ask, in `_Case.causes`.
+The later rules' causes (equipment, room, dust) are further functions to ask, in `_Case.causes`.
 """
 
 from bisect import bisect_left
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
+from webapp.planning.cold import cold_of
 from webapp.planning.graph import Graph, Node
 from webapp.planning.hours import Hours
 from webapp.planning.laid import Laid, Piece, clearances, windows
@@ -173,6 +174,7 @@ class _Case:
         """All that kept the operation from starting in the minute."""
         yield from self._links()
         yield from self._windows()
+        yield from self._cold()
         yield from self._tending()
         split = self.node.split and not self.lead
         people = len(self.laid.slot.people) if self.laid.slot else 1
@@ -200,11 +202,26 @@ class _Case:
             lower = next(self.of.graph.nodes[link.to] for link in self.node.links if link.over)
             yield Because(Why.RECOAT, begins, lower.key, self.of.graph.builds[self.node.build].name)
 
-    def _tending(self) -> Iterator[Because]:
-        """Tending that nobody could do in time."""
+    def _run(self) -> tuple[Span, ...]:
+        """The work as it would have lain, with what is put in before it."""
         run: tuple[Span, ...] = ((self.minute, self.minute + self.lead + self.node.left),)
         if self.node.split and not self.lead and self.laid.slot is not None:
-            run = self.of.hours.together(self.laid.slot.people).run(self.minute, self.node.left) or run
+            return self.of.hours.together(self.laid.slot.people).run(self.minute, self.node.left) or run
+        return run
+
+    def _cold(self) -> Iterator[Because]:
+        """Air that would have been too cold before the film had formed."""
+        cold = None if self.laid.chill is not None else cold_of(self.node, self.of.graph)
+        if cold is None:
+            return
+        run = self._run()
+        begin, end = run[0][0] + self.lead, run[-1][1]
+        if cold.again(begin, end) is not None:
+            yield Because(Why.COLD, cold.warm_from(begin, end - begin) - self.lead)
+
+    def _tending(self) -> Iterator[Because]:
+        """Tending that nobody could do in time."""
+        run = self._run()
         name = self.of.graph.builds[self.node.build].name
         for tending in tending_after(self.node, run[-1][1]):
             span = range(tending.at, tending.by + 1)

@@ -2,13 +2,13 @@
 
 from collections.abc import Iterator, Mapping
 
+from webapp.planning.air_flags import AirFlagger
 from webapp.planning.graph import Graph, Node
 from webapp.planning.hours import Hours
 from webapp.planning.laid import Laid, Piece, clearances
-from webapp.planning.network import Operation
 from webapp.planning.planned import Flag, FlagName
 from webapp.planning.progress import Progress
-from webapp.planning.wording import people, span, when
+from webapp.planning.wording import named, people, span, when
 
 
 class Flagger:
@@ -17,19 +17,21 @@ class Flagger:
     def __init__(self, graph: Graph, hours: Hours, laid: Mapping[int, Laid]) -> None:
         self.graph, self.hours, self.laid = graph, hours, laid
         self.zone = hours.zone
+        self.air = AirFlagger(graph, hours.zone)
 
     def of_node(self, node: Node) -> tuple[Flag, ...]:
         """All that is wrong with one operation."""
         laid = self.laid[node.number]
         found = [*self._blocked(node, laid), *self._early(node), *self._short(node, laid)]
-        return (*found, *self._over_closing(node, laid), *self._window(node, laid), *self._follows_late(node, laid))
+        found += [*self._over_closing(node, laid), *self._window(node, laid), *self._follows_late(node, laid)]
+        return (*found, *self.air.of_node(node, laid))
 
     def of_tending(self, node: Node, piece: Piece) -> tuple[Flag, ...]:
         """All that is wrong with the tending of an operation."""
         if not piece.missed or piece.at is None or piece.by is None:
             return ()
         says = (
-            f"{_name(node.operation)} wants this between {self._when(piece.at)} and {self._when(piece.by)}, but nobody "
+            f"{named(node.operation)} wants this between {self._when(piece.at)} and {self._when(piece.by)}, but nobody "
             f"is free before {self._when(piece.slot.start)}. Start it at another time, or open then."
         )
         return (Flag(FlagName.WINDOW_MISSED, says, piece.by),)
@@ -48,7 +50,7 @@ class Flagger:
     def _blocked(self, node: Node, laid: Laid) -> Iterator[Flag]:
         if laid.blocked_by is None:
             return
-        name, other = _name(node.operation), self.graph.nodes[laid.blocked_by]
+        name, other = named(node.operation), self.graph.nodes[laid.blocked_by]
         if other is node:
             says = (
                 f"{name} needs {span(node.left)} of work and finds no hours for it in the next ten years. "
@@ -56,12 +58,21 @@ class Flagger:
             )
         elif other.progress is Progress.ABANDONED:
             says = (
-                f"{name} waits for {_name(other.operation)}, which was abandoned {self._abandoned(other)}. "
-                f"Add an operation that does {_name(other.operation)} again, or take out the link."
+                f"{name} waits for {named(other.operation)}, which was abandoned {self._abandoned(other)}. "
+                f"Add an operation that does {named(other.operation)} again, or take out the link."
             )
         else:
-            says = f"{name} waits for {_name(other.operation)}, which has no end yet. {self._root(other)}"
+            says = f"{name} {self._vain(other)} {self._root(other)}"
         yield Flag(FlagName.BLOCKED, says, self.graph.document.now)
+
+    def _vain(self, other: Node) -> str:
+        """Why there is no waiting for an operation."""
+        name, laid = named(other.operation), self.laid[other.number]
+        if laid.is_spoilt:
+            return f"waits for {name}, which the cold would spoil or has spoilt."
+        if laid.end is not None:
+            return f"waits for {name} to dry or set, which in this air is not reached within 365 days."
+        return f"waits for {name}, which has no end yet."
 
     def _abandoned(self, node: Node) -> str:
         at = node.operation.abandoned
@@ -73,7 +84,11 @@ class Flagger:
         while True:
             by = self.laid[node.number].blocked_by
             if by is None or by in passed:
-                return f"See to {_name(node.operation)} first."
+                name = named(node.operation)
+                is_slow = self.laid[node.number].end is not None and not self.laid[node.number].is_spoilt
+                return (
+                    f"Make it warmer around {name}, or say that it is tested." if is_slow else f"See to {name} first."
+                )
             passed.add(by)
             node = self.graph.nodes[by]
 
@@ -83,11 +98,11 @@ class Flagger:
         if started is None:
             return
         for hold in clearances(node, self.laid, self.graph):
-            other = _name(self.graph.nodes[hold.link.to].operation)
+            other = named(self.graph.nodes[hold.link.to].operation)
             if hold.until is not None and hold.until > started:
                 what = f"{other} is {hold.link.stage}" if hold.link.stage else f"{other} is done"
                 says = (
-                    f"{_name(node.operation)} was started {self._when(started)}, {span(hold.until - started)} before "
+                    f"{named(node.operation)} was started {self._when(started)}, {span(hold.until - started)} before "
                     f"{what} ({self._when(hold.until)}). Look at it again before you build on it."
                 )
                 yield Flag(FlagName.TOO_EARLY, says, started)
@@ -97,7 +112,7 @@ class Flagger:
         if laid.short_of is None or laid.start is None:
             return
         says = (
-            f"{_name(node.operation)} asks for {people(node.operation.makers)}, but only {people(laid.short_of)} "
+            f"{named(node.operation)} asks for {people(node.operation.makers)}, but only {people(laid.short_of)} "
             f"can be there together. Ask for help {self._when(laid.start)}, or plan it for {laid.short_of}."
         )
         yield Flag(FlagName.MAKER_SHORT, says, laid.start)
@@ -106,7 +121,7 @@ class Flagger:
         slot = laid.slot
         if slot is None or not slot.over_closing:
             return
-        name = _name(node.operation)
+        name = named(node.operation)
         closing = self.hours.together(slot.people).closing(slot.start)
         if closing is None or not self.hours.together(slot.people).is_open(slot.start):
             says = (
@@ -124,9 +139,9 @@ class Flagger:
     def _window(self, node: Node, laid: Laid) -> Iterator[Flag]:
         if not laid.missed or laid.start is None:
             return
-        lower = next(_name(self.graph.nodes[link.to].operation) for link in node.links if link.over)
+        lower = next(named(self.graph.nodes[link.to].operation) for link in node.links if link.over)
         says = (
-            f"{_name(node.operation)} misses every span in which it may go over {lower}; it can start "
+            f"{named(node.operation)} misses every span in which it may go over {lower}; it can start "
             f"{self._when(laid.start)} at the earliest. Scuff {lower} well first and try it on a hidden spot."
         )
         yield Flag(FlagName.WINDOW_MISSED, says, laid.start)
@@ -139,13 +154,9 @@ class Flagger:
                 continue
             last = hold.until - hold.link.lag + hold.link.within
             if laid.start > last:
-                other = _name(self.graph.nodes[hold.link.to].operation)
+                other = named(self.graph.nodes[hold.link.to].operation)
                 says = (
-                    f"{_name(node.operation)} must start by {self._when(last)}, {span(hold.link.within)} after "
+                    f"{named(node.operation)} must start by {self._when(last)}, {span(hold.link.within)} after "
                     f"{other}, but cannot before {self._when(laid.start)}. Do {other} later, close to it."
                 )
                 yield Flag(FlagName.WINDOW_MISSED, says, last)
-
-
-def _name(operation: Operation) -> str:
-    return f'"{operation.name or operation.key}"'

@@ -4,14 +4,17 @@ Operations are numbered in document order. A link to abandoned work means the op
 is one.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
 
+from webapp.planning.airs import Airs
 from webapp.planning.network import After, Build, Document, Operation, Product
 from webapp.planning.progress import Progress, minutes_left, progress
-from webapp.trade.cure import Window
+from webapp.trade.climate import History
+from webapp.trade.cure import Paced, Window, paced
 from webapp.trade.kinds import inserted, kind
+from webapp.trade.pace import AS_LABELLED, Pace
 
 
 class CircleError(ValueError):
@@ -41,6 +44,8 @@ class Node:
     left: int
     split: bool
     links: tuple[Link, ...]
+    pace: Pace = AS_LABELLED
+    waits: tuple[Paced, ...] = ()
 
     @property
     def key(self) -> str:
@@ -50,8 +55,7 @@ class Node:
     @property
     def stage_names(self) -> tuple[str, ...]:
         """The stages of its wait."""
-        product = self.product.stages if self.product else ()
-        return tuple(dict.fromkeys(stage.name for stage in (*product, *self.operation.stages)))
+        return tuple(stage.name for stage in self.waits)
 
 
 class Graph:
@@ -60,10 +64,12 @@ class Graph:
     def __init__(self, document: Document) -> None:
         self.document = document
         self.builds = document.builds
+        self.airs = Airs(document.shop)
         products = {product.name: product for product in document.products}
         self.nodes: list[Node] = []
+        waits = _waits()
         for number, build in enumerate(document.builds):
-            self.nodes += _nodes(number, build, len(self.nodes), products)
+            self.nodes += _nodes(number, build, len(self.nodes), products, waits)
         self.followers: list[list[int]] = [[] for _ in self.nodes]
         for node in self.nodes:
             for link in node.links:
@@ -93,6 +99,10 @@ class Graph:
                     heappush(ready, (rank[follower], follower))
         if placed < len(self.nodes):
             raise CircleError("some operations wait for each other; take out one of their links")
+
+    def air(self, node: Node) -> History:
+        """The air of the room that an operation is done and waits in."""
+        return self.airs.of(node.operation.room)
 
     def windows(self, node: Node, link: Link) -> tuple[Window, ...]:
         """The recoat windows that rule a layer over another: those of the pair, or else of the lower layer."""
@@ -126,19 +136,42 @@ class Graph:
         return reached
 
 
-def _nodes(number: int, build: Build, first: int, products: Mapping[str, Product]) -> Iterator[Node]:
+def _waits() -> Callable[[Product | None, Operation], tuple[Paced, ...]]:
+    """The stages of operations, made once for those that set none of their own."""
+    made: dict[str | None, tuple[Paced, ...]] = {None: ()}
+
+    def waits(product: Product | None, operation: Operation) -> tuple[Paced, ...]:
+        if operation.stages:
+            return paced(product.stages if product else (), operation.stages, product.pace if product else AS_LABELLED)
+        if product is not None and product.name not in made:
+            made[product.name] = paced(product.stages, (), product.pace)
+        return made[product.name if product else None]
+
+    return waits
+
+
+def _nodes(
+    number: int,
+    build: Build,
+    first: int,
+    products: Mapping[str, Product],
+    waits: Callable[[Product | None, Operation], tuple[Paced, ...]],
+) -> Iterator[Node]:
     places = {operation.key: first + place for place, operation in enumerate(build.operations)}
     meant = _meant(build)
     for operation in build.operations:
+        product = products.get(operation.product or "")
         yield Node(
             number=places[operation.key],
             build=number,
             operation=operation,
-            product=products.get(operation.product or ""),
+            product=product,
             progress=progress(operation),
             left=minutes_left(operation),
             split=kind(operation.kind).split if operation.split is None else operation.split,
             links=tuple(_links(operation, meant, places)),
+            pace=product.pace if product else AS_LABELLED,
+            waits=waits(product, operation),
         )
 
 

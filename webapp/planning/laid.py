@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from webapp.planning.graph import Graph, Link, Node
-from webapp.planning.planned import Why
+from webapp.planning.planned import FlagName, Why
 from webapp.planning.roster import Slot
 from webapp.trade.cure import Recoat, recoat_windows
 
@@ -22,6 +22,21 @@ class Piece:
     def missed(self) -> bool:
         """Whether tending comes later than it should."""
         return self.by is not None and self.slot.start > self.by
+
+
+@dataclass(frozen=True, slots=True)
+class Chill:
+    """Cold that work meets: the flag, from when and how cold (°C), and until when it would have to stay warm."""
+
+    flag: FlagName
+    at: int
+    temperature: float
+    until: int
+
+    @property
+    def spoils(self) -> bool:
+        """Whether the film does not form, as far as is known."""
+        return self.flag is not FlagName.COLD_AHEAD
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,11 +59,17 @@ class Laid:
     missed: bool = False
     short_of: int | None = None
     blocked_by: int | None = None
+    chill: Chill | None = None
 
     def with_clears(self) -> "Laid":
         """The same, its `clears` counting its tending."""
         ends = [piece.slot.end for piece in self.tending]
         return self if self.end is None else replace(self, clears=max([self.end, *ends]))
+
+    @property
+    def is_spoilt(self) -> bool:
+        """Whether it met such cold that nothing may be built on it."""
+        return self.chill is not None and self.chill.spoils
 
     @property
     def pieces(self) -> tuple[Piece, ...]:
@@ -82,13 +103,19 @@ def clearances(node: Node, laid: Mapping[int, Laid], graph: Graph) -> list[Clear
 
 
 def _clearance(node: Node, link: Link, other: Laid, graph: Graph) -> Clearance:
-    if link.stage is not None and (link.stage in other.stages or other.end is None):
-        until, why = other.stages.get(link.stage), Why.STAGE
-    elif link.over and graph.windows(node, link):
-        until, why = other.end, Why.ORDER
-    else:
-        until, why = other.clears, Why.ORDER
+    why, until = _cleared(node, link, other, graph)
     return Clearance(why, None if until is None else until + link.lag, link)
+
+
+def _cleared(node: Node, link: Link, other: Laid, graph: Graph) -> tuple[Why, int | None]:
+    """When a link clears, its lag apart. Nothing is built on what the cold has spoilt."""
+    if other.is_spoilt:
+        return Why.COLD, None
+    if link.stage is not None and (link.stage in other.stages or other.end is None):
+        return Why.STAGE, other.stages.get(link.stage)
+    if link.over and graph.windows(node, link):
+        return Why.ORDER, other.end
+    return Why.ORDER, other.clears
 
 
 def layer_below(node: Node, graph: Graph) -> Link | None:
@@ -100,10 +127,13 @@ def windows(node: Node, laid: Mapping[int, Laid], graph: Graph) -> tuple[Recoat,
     """Return when a layer may go on over the one below.
 
     Takes:   the node; what is laid already; the graph.
-    Returns: the windows as instants; none where no windows rule it.
+    Returns: the windows as instants; none where no windows rule it, or where none ever opens.
     Raises:  KeyError where the layer below is not laid.
     Source:  the shop document, rule 7.
     """
     link = layer_below(node, graph)
     began = None if link is None else laid[link.to].began
-    return () if link is None or began is None else recoat_windows(began, graph.windows(node, link))
+    if link is None or began is None:
+        return ()
+    lower = graph.nodes[link.to]
+    return recoat_windows(began, graph.windows(node, link), lower.pace, graph.air(lower))

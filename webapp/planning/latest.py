@@ -13,14 +13,16 @@ as planned, lets it.
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from webapp.planning.cold import cold_of
 from webapp.planning.graph import Graph, Node
 from webapp.planning.hours import Hours
-from webapp.planning.laid import Laid, clearances
+from webapp.planning.laid import Laid, clearances, layer_below
 from webapp.planning.network import Pin
 from webapp.planning.openings import Openings
 from webapp.planning.planned import Span
 from webapp.planning.progress import Progress
 from webapp.planning.roster import Slot
+from webapp.trade.cure import Paced, began_by, opening, paced_ends
 
 _Place = tuple[int, str]  # node, key of the work
 
@@ -87,8 +89,24 @@ class _Pass:
             return planned
         openings = self.hours.together(bar.slot.people)
         limit = min([*self._starts(bar, node, laid)], default=None)
-        start = self._back(bar, node, min(ends), limit, openings)
-        return max(planned, start if bar.at is not None else self._tended(node, laid, start, openings))
+        if bar.at is not None:
+            return max(planned, self._back(bar, node, min(ends), limit, openings))
+        return self._warm(bar, node, min(ends), limit, openings)
+
+    def _warm(self, bar: _Bar, node: Node, end: int, limit: int | None, openings: Openings) -> int:
+        """The latest start that ends by an instant, can be tended, and stays warm long enough."""
+        laid, planned = self.laid[node.number], bar.slot.start
+        cold = None if laid.chill is not None or bar.place[1] != node.key else cold_of(node, self.graph)
+        while True:
+            start = self._tended(node, laid, self._back(bar, node, end, limit, openings), openings)
+            if cold is None or start <= planned:
+                return max(planned, start)
+            run = openings.run(start, node.left) if node.split else ((start, start + node.left),)
+            end = run[-1][1] if run else start
+            meets = cold.first(start, end)
+            if meets is None:
+                return start
+            end = min(end - 1, meets[0] - cold.lasts)
 
     def _ends(self, bar: _Bar, node: Node, laid: Laid) -> Iterator[int]:
         """What limits the end of some work: its people's next, and for a node's own what follows, and its build."""
@@ -104,19 +122,41 @@ class _Pass:
 
     def _follow(self, node: Node, laid: Laid) -> Iterator[int]:
         """What follows by link, and the stages to be reached before hand-over, as ends of the hands-on work."""
-        end = laid.end or 0
         for number in dict.fromkeys(self.graph.followers[node.number]):
             follower = self.laid[number]
             first = follower.before[0].key if follower.before else self.graph.nodes[number].key
             latest = self.start.get((number, first))
             for hold in clearances(self.graph.nodes[number], self.laid, self.graph) if latest is not None else ():
                 if latest is not None and hold.link.to == node.number and hold.until is not None:
-                    yield latest - (hold.until - end)
+                    yield self._end_for(node, laid, hold.link.stage, latest - hold.link.lag, hold.until - hold.link.lag)
+            yield from self._opened(node, laid, number, latest)
         limit = self.limits.get(node.build)
         for done_at in self.graph.builds[node.build].done_at:
             reached = laid.stages.get(done_at.stage)
             if done_at.operation == node.key and limit is not None and reached is not None:
-                yield limit - (reached - end)
+                yield self._end_for(node, laid, done_at.stage, limit, reached)
+
+    def _end_for(self, node: Node, laid: Laid, stage: str | None, by: int, planned: int) -> int:
+        """The latest end of the hands-on work with which it clears, or a stage of it is reached, by an instant."""
+        wait = next((one for one in node.waits if one.name == stage), None)
+        return by - (planned - (laid.end or 0)) if wait is None else self._waited(node, laid, wait, by)
+
+    def _waited(self, node: Node, laid: Laid, wait: Paced, by: int) -> int:
+        """The latest end of the hands-on work with which a wait is over by an instant; never before the planned one."""
+        end, began = laid.end or 0, laid.began or 0
+        found = began_by(began, max(by, began), wait, self.graph.air(node))
+        return end if found is None else end + found - began
+
+    def _opened(self, node: Node, laid: Laid, number: int, latest: int | None) -> Iterator[int]:
+        """The latest end with which the window that the next layer is laid in is open when that one starts."""
+        upper, over = self.graph.nodes[number], self.laid[number]
+        link = layer_below(upper, self.graph)
+        if link is None or link.to != node.number or over.window is None or latest is None:
+            return
+        for window in self.graph.windows(upper, link):
+            wait = opening(window, node.pace)
+            if paced_ends(laid.began or 0, [wait], history=self.graph.air(node))[wait.name] == over.window.begin:
+                yield self._waited(node, laid, wait, latest)
 
     def _starts(self, bar: _Bar, node: Node, laid: Laid) -> Iterator[int]:
         """What limits the start of some work whatever follows it: its pin, its window, what it must follow."""

@@ -13,6 +13,8 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from webapp.trade.cure import Stage, Tend, Window
+from webapp.trade.pace import Pace
+from webapp.trade.readings import Reading as Reading
 
 EVERY_DAY = (0, 1, 2, 3, 4, 5, 6)
 
@@ -58,17 +60,6 @@ class Equipment:
 
     name: str
     count: int
-
-
-@dataclass(frozen=True, slots=True)
-class Reading:
-    """What was measured at an instant; without a room it holds in all. `counts` false: no wait runs while it holds."""
-
-    at: int
-    temperature: float | None = None
-    humidity: float | None = None
-    room: str | None = None
-    counts: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +122,11 @@ class Product:
     recoat_over: Mapping[str, tuple[Window, ...]] = field(default_factory=dict)
     missed_needs: tuple[str, ...] = ("scuff",)
     dust_free: str | None = None
+
+    @property
+    def pace(self) -> Pace:
+        """How its waits run in the cold, those apart that have a rule of their own."""
+        return Pace(self.rated_at, self.doubles_per, self.faster_when_warm, self.faster_per, self.counts_above)
 
 
 @dataclass(frozen=True, slots=True)

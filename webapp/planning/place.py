@@ -4,25 +4,28 @@ The order decides everything: an operation takes what those before it have left 
 not to be decided any more (done and abandoned work, work that runs, tending of waits that run, pinned work), then all
 else in the order given. A search over orders calls `lay_out` again and again; it explains nothing, so it is quick.
 
-Rules in force here: 1 hours, 2 and 3 waits as elapsed time, 7 recoat windows as far as the layer below may stay where
-it is, 8 tending, 10 work in hand, 11. The place for equipment, drying places, dust and cold is `_Layout._find`: a slot
-that breaks one of them is sought again from when it clears. Moving an earlier operation for what must follow it (rule
-8, `within_minutes`; rule 7, the lower layer) belongs there too.
+Rules in force here: 1 hours, 2 and 3 waits over the air of their room, 4 cold, 7 recoat windows as far as the layer
+below may stay where it is, 8 tending, 10 work in hand, 11. What else may forbid a slot is a `Bar` made in
+`_Layout._find`: equipment, drying places and dust belong there too. Moving an earlier operation for what must follow it
+(rule 8, `within_minutes`; rule 7, the lower layer) belongs around it.
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
+from webapp.planning.cold import SEARCH, Cold, chilled, cold_of, forecast, judged
 from webapp.planning.graph import Graph, Node
 from webapp.planning.hours import Hours
 from webapp.planning.laid import Clearance, Laid, clearances, layer_below, windows
 from webapp.planning.network import Build, Pin
 from webapp.planning.pinning import pin_starts, pinned_slot
+from webapp.planning.planned import Span
 from webapp.planning.progress import Progress
-from webapp.planning.roster import Roster, Slot, Wanted
+from webapp.planning.roster import NO_BAR, Bar, Roster, Slot, Wanted
 from webapp.planning.running import go_on
 from webapp.planning.tending import cut_lead, give_tending, lay_tended, tending_after
-from webapp.trade.cure import Recoat, stage_ends
+from webapp.trade.cure import Recoat, paced_ends
+from webapp.trade.readings import NEVER
 
 PIN_ROUNDS = 5  # how often pinned work is laid again until nothing else makes way for a pin that cannot be kept
 
@@ -50,6 +53,29 @@ def lay_out(graph: Graph, hours: Hours, order: Sequence[int] | None = None) -> d
         if pins == layout.pins:
             break
     return layout.laid
+
+
+@dataclass(frozen=True, slots=True)
+class _Bars:
+    """What work is to keep away from while it is laid: cold, an instant to begin before, one to end by."""
+
+    cold: Cold | None = None
+    begin_before: int = NEVER
+    end_by: int | None = None
+
+    def bar(self, lead: int) -> Bar:
+        """The same for the roster, the first minutes of the work being put in before it."""
+        if self.cold is None and self.end_by is None:
+            return NO_BAR
+        by = self.begin_before if self.end_by is None else min(self.begin_before, self.end_by)
+        chilly = None if self.cold is None else self.cold.later(lead)
+
+        def later(spans: Sequence[Span]) -> int | None:
+            if self.end_by is not None and spans[-1][1] > self.end_by:
+                return by
+            return None if chilly is None else chilly(spans)
+
+        return Bar(later, by)
 
 
 def not_before(build: Build, hours: Hours) -> int | None:
@@ -103,12 +129,20 @@ class _Layout:
         if reserved is not None:
             self.roster.take_back(reserved)
         holds = clearances(node, self.laid, self.graph)
-        blocking = next((hold.link.to for hold in holds if hold.until is None), None)
+        blocking = self._blocking(node, holds)
         if blocking is not None:
             self.laid[node.number] = _blocked(node, blocking)
             return
-        found = self._pinned(node, holds) or self._lay_free(node, self._ready(node, holds))
+        found = self._pinned(node, holds) or self._lay_warm(node, self._ready(node, holds))
         self.laid[node.number] = found or _blocked(node, node.number)
+
+    def _blocking(self, node: Node, holds: Iterable[Clearance]) -> int | None:
+        """What an operation waits for in vain: an end that never comes, or a layer that never lets another over it."""
+        for hold in holds:
+            if hold.until is None:
+                return hold.link.to
+        link = layer_below(node, self.graph)
+        return link.to if link is not None and not windows(node, self.laid, self.graph) else None
 
     def _ready(self, node: Node, holds: Iterable[Clearance]) -> int:
         """From when on an operation may start, whoever is in."""
@@ -122,46 +156,55 @@ class _Layout:
         least = self.graph.document.shop.least_minutes
         return Wanted(node.left, node.split, people, least), people if people < asked else None
 
-    def _lay_free(self, node: Node, ready: int) -> Laid | None:
-        """Lay an operation that no pin holds: inside a window of the layer below, or else where it can first be."""
+    def _lay_warm(self, node: Node, ready: int) -> Laid | None:
+        """Lay an operation that no pin holds where it stays warm long enough, or else as if it did."""
+        cold = cold_of(node, self.graph)
+        mark = None if cold is None else self.roster.mark()
+        found = self._lay_free(node, ready)
+        chill = None if found is None else forecast(node, found, self.graph)
+        if cold is None or mark is None or found is None or found.start is None or chill is None:
+            return found
+        self.roster.back_to(mark)
+        warm = self._lay_free(node, ready, cold, found.start + SEARCH)
+        if warm is not None:
+            return warm
+        found = self._lay_free(node, ready)
+        return None if found is None else chilled(node, found, chill, self.now)
+
+    def _lay_free(self, node: Node, ready: int, cold: Cold | None = None, by: int = NEVER) -> Laid | None:
+        """Lay an operation inside a window of the layer below, or else where it can first be.
+
+        `cold` is what it is to keep away from; then it is begun before `by` or not laid at all.
+        """
         allowed = windows(node, self.laid, self.graph)
         if not allowed:
-            return self._find(node, ready)
+            return self._find(node, ready, (), _Bars(cold, by))
         for window in allowed:
-            found = self._in_window(node, ready, window)
+            bars = _Bars(cold, by, window.end)
+            found = self._find(node, max(ready, window.begin), window.needs, bars)
             if found is not None:
-                return found
-        return self._rescue(node, ready, allowed[0])
+                return replace(found, window=window)
+        return self._rescue(node, ready, allowed[0], _Bars(cold, by))
 
-    def _in_window(self, node: Node, ready: int, window: Recoat) -> Laid | None:
-        """A layer in one window, taken back where it would run out of it."""
-        mark = self.roster.mark()
-        found = self._find(node, max(ready, window.begin), window.needs)
-        if found is None or found.end is None:
-            return None
-        if window.end is None or found.end <= window.end:
-            return replace(found, window=window)
-        self.roster.back_to(mark)
-        return None
-
-    def _rescue(self, node: Node, ready: int, first: Recoat) -> Laid | None:
+    def _rescue(self, node: Node, ready: int, first: Recoat, bars: _Bars) -> Laid | None:
         """A layer whose windows are all gone: as early as may be after the first of them began, with the rescue."""
         link = layer_below(node, self.graph)
         lower = None if link is None else self.graph.nodes[link.to].product
         needs = lower.missed_needs if lower else ()
-        found = self._find(node, max(ready, first.begin), needs)
+        found = self._find(node, max(ready, first.begin), needs, bars)
         return None if found is None else replace(found, window=first, missed=True)
 
-    def _find(self, node: Node, ready: int, needs: Iterable[str] = ()) -> Laid | None:
+    def _find(self, node: Node, ready: int, needs: Iterable[str], bars: _Bars) -> Laid | None:
         """Lay an operation as early as it can be from an instant on, with the work that is needed just before it."""
         link = layer_below(node, self.graph)
         before = [] if link is None else self.graph.inserted(node, link, needs)
         wanted, short = self._wanted(node, ready)
         if not wanted.people:
             return None
+        lead = sum(minutes for _, minutes in before)
         if before:
-            wanted = replace(wanted, minutes=wanted.minutes + sum(minutes for _, minutes in before), split=False)
-        found = lay_tended(node, ready, wanted, self.roster)
+            wanted = replace(wanted, minutes=wanted.minutes + lead, split=False)
+        found = lay_tended(node, ready, wanted, self.roster, bars.bar(lead))
         if found is None:
             return None
         pieces, slot = cut_lead(found[0], before)
@@ -173,10 +216,8 @@ class _Layout:
     def _waiting(self, node: Node, laid: Laid, ended: int) -> Laid:
         operation = node.operation
         began = ended if operation.wait_began is None else operation.wait_began
-        product = node.product.stages if node.product else ()
-        return replace(
-            laid, began=began, stages=stage_ends(began, product, operation.stages, operation.reached, self.now)
-        )
+        stages = paced_ends(began, node.waits, operation.reached, self.now, self.graph.air(node)) if node.waits else {}
+        return replace(laid, began=began, stages=stages)
 
     def _pinned(self, node: Node, holds: Sequence[Clearance]) -> Laid | None:
         """Lay an operation where the maker fixed it, unless its build's order does not let it start then."""
@@ -195,8 +236,9 @@ class _Layout:
         tending, _ = give_tending(node, tending_after(node, slot.end), slot.end, self.roster)
         allowed = windows(node, self.laid, self.graph)
         inside = next((w for w in allowed if w.begin <= slot.start and (w.end is None or slot.end <= w.end)), None)
+        laid = self._laid(node, slot)
         return replace(
-            self._laid(node, slot),
+            chilled(node, laid, forecast(node, laid, self.graph), self.now),
             tending=tending,
             short_of=short,
             window=inside or next(iter(allowed), None),
@@ -221,16 +263,22 @@ class _Layout:
             return
         self.roster.give(slot)
         tending, _ = give_tending(node, tending_after(node, slot.end), slot.end, self.roster)
-        laid = replace(self._laid(node, slot), start=node.operation.started, tending=tending, short_of=short)
-        self.laid[node.number] = laid.with_clears()
+        start = node.operation.started or slot.start
+        laid = replace(self._laid(node, slot), start=start, tending=tending, short_of=short)
+        self.laid[node.number] = self._judged(node, laid, start, slot.end).with_clears()
+
+    def _judged(self, node: Node, laid: Laid, start: int, end: int) -> Laid:
+        """Work that has begun, with the cold it has met or is to meet."""
+        return chilled(node, laid, judged(node, start, end, self.graph), self.now)
 
     def _lay_done(self, node: Node) -> None:
         operation = node.operation
         end = operation.finished or 0
         open_ = tuple(tending for tending in tending_after(node, end) if tending.by >= self.now)
         tending, _ = give_tending(node, open_, self.now, self.roster)
-        laid = Laid(start=operation.started, end=end, clears=end, tending=tending)
-        self.laid[node.number] = self._waiting(node, laid, end).with_clears()
+        laid = self._waiting(node, Laid(start=operation.started, end=end, clears=end, tending=tending), end)
+        start = end if operation.started is None else operation.started
+        self.laid[node.number] = self._judged(node, laid, start, end).with_clears()
 
 
 def _blocked(node: Node, by: int) -> Laid:

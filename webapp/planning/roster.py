@@ -11,7 +11,7 @@ full days become one block.
 """
 
 from bisect import bisect_left, bisect_right, insort
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations, islice
 from typing import Any
@@ -20,6 +20,7 @@ from webapp.planning.hours import Hours
 from webapp.planning.instants import DAY
 from webapp.planning.openings import Openings
 from webapp.planning.planned import Span
+from webapp.trade.readings import NEVER
 
 MEETING = 14 * DAY  # people who do not meet within this are not waited for
 MOST_MIXES = 500  # of different hours that are looked at; nine makers with nine weeks of their own have fewer
@@ -56,6 +57,22 @@ class Slot:
     def end(self) -> int:
         """When it ends."""
         return self.spans[-1][1]
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """What else may forbid work to lie somewhere: the cold, the end of a window.
+
+    `later` says from when on to try again, always after the start of the spans it is given, or None where they are
+    allowed. Nothing is sought from `by` on. The later work starts in some people's hours, the later it must be allowed
+    again: each set of people is sought by itself.
+    """
+
+    later: Callable[[Sequence[Span]], int | None]
+    by: int = NEVER
+
+
+NO_BAR = Bar(lambda _: None)
 
 
 class Roster:
@@ -149,10 +166,11 @@ class Roster:
                     return count
         return 0
 
-    def earliest(self, ready: int, wanted: Wanted) -> Slot | None:
+    def earliest(self, ready: int, wanted: Wanted, bar: Bar = NO_BAR) -> Slot | None:
         """Return where work can lie at the earliest.
 
-        Takes:   the instant from which on it may start; the work, for no more people than ever meet.
+        Takes:   the instant from which on it may start; the work, for no more people than ever meet; what else forbids
+                 it.
         Returns: of the sets of people that can start then, the one that ends first, on a tie the first in the order of
                  the list. None where it can never be done.
         Raises:  nothing.
@@ -164,14 +182,15 @@ class Roster:
         Slot(spans=((480, 540),), people=(0,), over_closing=False)
         """
         start: int | None = ready
-        while start is not None:
-            found = [
-                self._within(start, wanted, members, openings) for members, openings in self._openings(wanted.people)
-            ]
+        while start is not None and start < bar.by:
+            sets = list(self._openings(wanted.people))
+            found = [self._within(start, wanted, members, openings, bar) for members, openings in sets]
             slots = [slot for slot in found if slot is not None]
             if slots:
                 return min(slots, key=lambda slot: (slot.start, slot.end, slot.people))
-            slot, start = self._over_closing(start, wanted)
+            if bar.by < NEVER and any(self._spans(start, wanted, openings) for _, openings in sets):
+                return None  # it is not too long, it was forbidden
+            slot, start = self._over_closing(start, wanted, bar)
             if slot is not None:
                 return slot
         return None
@@ -183,16 +202,20 @@ class Roster:
         for members, groups in self._sets[people]:
             yield members, self.hours.of(groups)
 
-    def _within(self, ready: int, wanted: Wanted, members: tuple[int, ...], openings: Openings) -> Slot | None:
+    def _within(
+        self, ready: int, wanted: Wanted, members: tuple[int, ...], openings: Openings, bar: Bar
+    ) -> Slot | None:
         """The earliest slot in the hours common to some people."""
         start: int | None = ready
-        while start is not None:
+        while start is not None and start < bar.by:
             spans = self._spans(start, wanted, openings)
-            if spans is None:
+            if spans is None or spans[0][0] >= bar.by:
                 return None
-            slot, start = self._seat(spans, wanted.people, members)
-            if slot is not None:
-                return slot
+            start = bar.later(spans)
+            if start is None:
+                slot, start = self._seat(spans, wanted.people, members)
+                if slot is not None:
+                    return slot
         return None
 
     def _spans(self, start: int, wanted: Wanted, openings: Openings) -> tuple[Span, ...] | None:
@@ -209,10 +232,11 @@ class Roster:
         later = [end for end in ends.values() if end is not None]
         return (None, min(later, default=None)) if chosen is None else (Slot(spans, chosen), None)
 
-    def _over_closing(self, start: int, wanted: Wanted) -> tuple[Slot | None, int | None]:
+    def _over_closing(self, start: int, wanted: Wanted, bar: Bar) -> tuple[Slot | None, int | None]:
         """Work longer than any opening of the week: at the opening of the longest, and past its closing.
 
-        Where its people are at other work then, the instant from which on to look again; never, where none opens.
+        Where its people are at other work then, or it is forbidden, the instant from which on to look again; never,
+        where none opens.
         """
         longest = [
             (span[0] - span[1], span[0], members)
@@ -222,7 +246,11 @@ class Roster:
         if not longest:
             return None, None
         _, opens, members = min(longest)
-        slot, _ = self._seat(((opens, opens + wanted.minutes),), wanted.people, members)
+        spans = ((opens, opens + wanted.minutes),)
+        later = opens if opens >= bar.by else bar.later(spans)
+        if later is not None:
+            return None, later
+        slot, _ = self._seat(spans, wanted.people, members)
         return (None, opens + 1) if slot is None else (Slot(slot.spans, slot.people, over_closing=True), None)
 
 

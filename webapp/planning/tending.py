@@ -5,7 +5,7 @@ from dataclasses import replace
 from webapp.planning.graph import Node
 from webapp.planning.instants import DAY
 from webapp.planning.laid import Piece
-from webapp.planning.roster import Roster, Slot, Wanted
+from webapp.planning.roster import NO_BAR, Bar, Roster, Slot, Wanted
 from webapp.trade.cure import Tending, tendings
 
 SEARCH = 14 * DAY  # as far as work is moved for its tending
@@ -35,14 +35,16 @@ def give_tending(
     return tuple(pieces), late
 
 
-def lay_tended(node: Node, ready: int, wanted: Wanted, roster: Roster) -> tuple[Slot, tuple[Piece, ...]] | None:
+def lay_tended(
+    node: Node, ready: int, wanted: Wanted, roster: Roster, bar: Bar = NO_BAR
+) -> tuple[Slot, tuple[Piece, ...]] | None:
     """Return the earliest slot for work and the tending of its wait, given away in the roster already.
 
-    Takes:   the node; the instant from which on it may start; the work.
+    Takes:   the node; the instant from which on it may start; the work; what else forbids it.
     Returns: the slot and the tending. The work is moved to where all its tending can be done; where there is no such
              slot in 14 days, it is the earliest, and tending that comes too late says so. None when it can never be.
     """
-    first = slot = roster.earliest(ready, wanted)
+    first = slot = roster.earliest(ready, wanted, bar)
     if first is None or slot is None:
         return None
     while slot is not None and slot.start <= first.start + SEARCH:
@@ -51,7 +53,7 @@ def lay_tended(node: Node, ready: int, wanted: Wanted, roster: Roster) -> tuple[
         if not late or mark is None:
             return slot, pieces
         roster.back_to(mark)
-        slot = roster.earliest(_later(slot, late, wanted, roster), wanted)
+        slot = roster.earliest(_later(slot, late, wanted, roster), wanted, bar)
     return first, _try(node, first, roster)[0]
 
 

@@ -1,8 +1,9 @@
-"""How times and spans read in a sentence to the maker."""
+"""How times, spans, degrees and names read in a sentence to the maker."""
 
 from datetime import tzinfo
 
 from webapp.planning.instants import DAY, moment
+from webapp.planning.network import Operation
 
 
 def when(instant: int, zone: tzinfo) -> str:
@@ -36,6 +37,60 @@ def span(minutes: int) -> str:
     if days:
         return _two(f"{days} day{'' if days == 1 else 's'}", f"{hours} h" if hours else "")
     return _two(f"{hours} h" if hours else "", f"{rest} min" if rest or not hours else "")
+
+
+def named(operation: Operation) -> str:
+    """Return an operation as a sentence names it.
+
+    Takes: the operation. Returns: its name in quotes, or its key. Raises: nothing. Source: shop rule.
+
+    >>> named(Operation("glue", "glue-up", 30, name="Glue up the top"))
+    '"Glue up the top"'
+    """
+    return f'"{operation.name or operation.key}"'
+
+
+def degrees(celsius: float, unit: str) -> str:
+    """Return a temperature as a maker reads it.
+
+    Takes:   °C; the unit to show it in, C or F.
+    Returns: a figure to a tenth, with its unit.
+    Raises:  nothing.
+    Source:  °F = 1.8 °C + 32.
+
+    >>> degrees(12.7777778, "F"), degrees(-2.04, "C")
+    ('55 °F', '−2 °C')
+    """
+    return f"{_tenth(celsius * 1.8 + 32 if unit == 'F' else celsius)} °{unit}"
+
+
+def difference(celsius: float, unit: str) -> str:
+    """Return a difference of temperatures as a maker reads it.
+
+    Takes:   °C; the unit to show it in, C or F.
+    Returns: a figure to a tenth, with its unit.
+    Raises:  nothing.
+    Source:  1 °C is 1.8 °F.
+
+    >>> difference(11.111111, "F")
+    '20 °F'
+    """
+    return f"{_tenth(celsius * 1.8 if unit == 'F' else celsius)} °{unit}"
+
+
+def percent(humidity: float) -> str:
+    """Return a humidity as a maker reads it.
+
+    Takes: % RH. Returns: a figure to a tenth, with its unit. Raises: nothing. Source: shop rule.
+
+    >>> percent(65.5), percent(65.0)
+    ('65.5 %', '65 %')
+    """
+    return f"{_tenth(humidity)} %"
+
+
+def _tenth(number: float) -> str:
+    return f"{round(number, 1) + 0.0:g}".replace("-", "−")
 
 
 def people(count: int) -> str:

@@ -204,6 +204,48 @@ def _tested(computed: int | None, told: int | None, now: int | None) -> int | No
     return None if computed is None else max(computed, told)
 
 
+def began_by(since: int, by: int, wait: Paced, history: History) -> int | None:
+    """Return when a wait has to begin at the latest for a stage of it to be reached by an instant.
+
+    Takes:   the earliest beginning that is of interest; the instant; the stage; the air of the room.
+    Returns: an instant, not before `since`; None where even that is too late.
+    Raises:  nothing.
+    Source:  arithmetic on rule 3.
+
+    >>> began_by(0, 600, paced([Stage("clamps off", 1)], pace=Pace(21.0, 8.0))[0], History.constant(13.0))
+    480
+    """
+    return clock(history, wait.pace).latest(since, by, wait.minutes)
+
+
+def opening(window: Window, pace: Pace) -> Paced:
+    """Return the opening of a recoat window as a stage of the wait of the layer below.
+
+    Takes:   the window; the pace of the layer below.
+    Returns: a stage that is reached when the window opens.
+    Raises:  nothing.
+    Source:  the shop document, rule 7.
+
+    >>> opening(Window(2, 3), Pace()).minutes
+    120
+    """
+    return Paced("next layer", window.from_hours * 60, pace, Rule.DOUBLES if pace.has_rule else Rule.UNKNOWN)
+
+
+def wait_minutes(hours: float) -> int:
+    """Return hours that pass warm or cold as whole minutes, rounded up.
+
+    Takes:   hours, not negative.
+    Returns: minutes; less than a second over a whole one is dropped.
+    Raises:  nothing.
+    Source:  the shop document, rounding.
+
+    >>> wait_minutes(1.06), wait_minutes(24)
+    (64, 1440)
+    """
+    return whole_minutes(hours * 60)
+
+
 def tendings(ended: int, tend: Iterable[Tend]) -> tuple[Tending, ...]:
     """Return when a wait is to be tended.
 
