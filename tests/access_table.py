@@ -1,10 +1,11 @@
 """Who may use which route, one row a route: the table that tests/rights holds the app to.
 
-There is no interface by token, neither calendar feeds nor calls from programs: every route here asks for a sign-in, and
-every form for the token of its page. What comes by token later gets a mark of its own.
+One route is for programs: it asks for the token of a sensor, and neither a sign-in nor the token of a page counts there.
+Every other route asks for a sign-in unless it is public, and every form for the token of its page. There are no
+calendar feeds.
 """
 
-from webapp.web.guard import HELPER, OWNER, PUBLIC, SIGNED_IN
+from webapp.web.guard import HELPER, OWNER, PUBLIC, SIGNED_IN, TOKEN
 
 ROWS = {
     PUBLIC: (
@@ -19,6 +20,7 @@ ROWS = {
         "shops.start",
         "static",
     ),
+    TOKEN: ("shops.api.create",),
     SIGNED_IN: (
         "people.password.edit",
         "people.password.update",
@@ -61,6 +63,8 @@ ROWS = {
         "journal.clock.done",
         "journal.clock.pause",
         "journal.clock.start",
+        "journal.doubt.create",
+        "journal.doubt.show",
         "journal.index",
         "journal.line.build_hours",
         "journal.line.build_note",
@@ -77,6 +81,8 @@ ROWS = {
         "journal.line.update",
         "journal.of_build",
         "journal.shop_time.create",
+        "journal.size.create_measured",
+        "journal.size.measured",
         "journal.shop_time.create_stopped",
         "journal.shop_time.pause",
         "journal.shop_time.show",
@@ -87,6 +93,12 @@ ROWS = {
         "lookback.compare",
         "lookback.index",
         "lookback.show",
+        "moisture.create",
+        "moisture.delete",
+        "moisture.edit",
+        "moisture.index",
+        "moisture.show",
+        "moisture.update",
         "photos.cover",
         "photos.create",
         "photos.index",
@@ -100,8 +112,21 @@ ROWS = {
         "photos.update_times",
         "products.index",
         "products.show",
+        "products.tins.bring_back",
+        "products.tins.create",
+        "products.tins.edit",
+        "products.tins.empty",
+        "products.tins.new",
+        "products.tins.update",
+        "shops.air.edit",
+        "shops.air.update",
         "shops.readings.create",
         "shops.readings.index",
+        "sizes.create",
+        "sizes.delete",
+        "sizes.edit",
+        "sizes.index",
+        "sizes.update",
         "stock.create",
         "stock.edit",
         "stock.index",
@@ -132,6 +157,13 @@ ROWS = {
         "exports.show",
         "exports.whole",
         "invented.delete",
+        "moisture.house.edit",
+        "moisture.house.update",
+        "moisture.meters.create",
+        "moisture.meters.delete",
+        "moisture.meters.edit",
+        "moisture.meters.index",
+        "moisture.meters.update",
         "products.create",
         "products.edit",
         "products.new",
@@ -174,6 +206,9 @@ ROWS = {
         "shops.rooms.edit",
         "shops.rooms.index",
         "shops.rooms.update",
+        "shops.sensors.create",
+        "shops.sensors.delete",
+        "shops.sensors.index",
         "shops.show",
         "stock.delete",
     ),

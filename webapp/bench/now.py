@@ -1,6 +1,6 @@
 """The present moment in the shop: what ends next, what is in hand, what asks, what waits, what could be begun."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
@@ -10,7 +10,9 @@ from webapp.bench.bars import Bar, bar
 from webapp.bench.moments import short
 from webapp.builds.steps import Step
 from webapp.journal import actions
+from webapp.journal.air import pace_words
 from webapp.journal.models import Entry
+from webapp.journal.moved import before_reading
 from webapp.journal.scene import Scene
 from webapp.journal.standing import Standing, is_quiet, standing_of
 from webapp.journal.time_sheet import CLOCK_KINDS
@@ -49,6 +51,8 @@ class Waiting:
     bar: Bar
     over: str
     start_by: datetime | None
+    pace: str
+    was: datetime | None
 
 
 @dataclass(frozen=True)
@@ -60,6 +64,7 @@ class Bench:
     shop_time: Sequence[Span]
     others: Sequence[tuple[str, str, Span]]
     forgotten: Sequence[tuple[str, str, Question]]
+    doubts: Sequence[Standing]
     asks: Sequence[tuple[Standing, Wait]]
     tending: Sequence[tuple[Standing, Tending]]
     waiting: Sequence[Waiting]
@@ -76,7 +81,16 @@ class Bench:
     @property
     def is_idle(self) -> bool:
         """Nothing in hand, nothing asks, nothing waits, nothing could be begun."""
-        busy = (self.in_hand, self.shop_time, self.others, self.forgotten, self.asks, self.tending, self.waiting)
+        busy = (
+            self.in_hand,
+            self.shop_time,
+            self.others,
+            self.forgotten,
+            self.doubts,
+            self.asks,
+            self.tending,
+            self.waiting,
+        )
         return not any((*busy, self.fits, self.too_long, self.early))
 
 
@@ -96,6 +110,7 @@ def bench_of(db: Session, shop: Shop, maker_id: int | None, now: datetime, *, is
         shop_time=[span for span in clocks.of(maker_id) if span.operation is None],
         others=_others(shop, scene, clocks, maker_id),
         forgotten=[(_maker(shop, one.span.maker), _about(scene, one.span), one) for one in forgotten],
+        doubts=[one for one in found if one.doubt],
         asks=[(one, wait) for one in found for wait in one.questions],
         tending=[(one, tending) for one in found for tending in one.tending_now],
         waiting=_waiting(scene, found),
@@ -184,11 +199,12 @@ def _must_follow(scene: Scene, one: Standing) -> Iterator[Coming]:
 
 
 def _waiting(scene: Scene, found: Sequence[Standing]) -> list[Waiting]:
-    waiting = [_waits(scene, one.operation, wait) for one in found for wait in one.waits]
+    before = before_reading(scene, [one.operation for one in found if one.waits])
+    waiting = [_waits(scene, one.operation, wait, before) for one in found for wait in one.waits]
     return sorted(waiting, key=lambda row: (row.at, row.operation.id))
 
 
-def _waits(scene: Scene, operation: Step, wait: Wait) -> Waiting:
+def _waits(scene: Scene, operation: Step, wait: Wait, before: Mapping[tuple[int, str], datetime]) -> Waiting:
     upper = scene.by_id.get(wait.follower or 0)
     marks = [(wait.end, short(wait.end) if wait.until is None else f"{short(wait.end)} open")]
     if wait.until is not None:
@@ -202,6 +218,8 @@ def _waits(scene: Scene, operation: Step, wait: Wait) -> Waiting:
         bar(wait.begin, scene.now, marks),
         operation.name if upper else "",
         wait.until - timedelta(minutes=upper.minutes) if upper and wait.until else None,
+        pace_words(scene, operation, wait.stage, wait.begin, wait.end),
+        before.get((operation.id, wait.stage)),
     )
 
 

@@ -53,7 +53,7 @@ def create_start(operation_id: int) -> ResponseReturnValue:
         return _ask_to_start(form, operation, scene), 422
     paused = clocks if choice == PAUSE else verbs.Clocks((), ())
     begun = verbs.start(
-        session(), acts.act_of(form), operation, scene, paused, (form.reason.data or "") if held else ""
+        session(), acts.act_of(form), operation, scene, paused, form.reason.data or "", {one.flag for one in held}
     )
     acts.say(f"{operation.name}: in hand since {when(begun.at)}.", begun)
     session().commit()

@@ -5,12 +5,14 @@ from dataclasses import dataclass
 from datetime import datetime, time
 
 from webapp.builds.steps import After, Step
-from webapp.journal import waits
+from webapp.journal import air, waits
 from webapp.journal.scene import Scene
 from webapp.journal.words import tending_words
 from webapp.planning import instants
 from webapp.planning.record import State
 from webapp.trade.cure import Recoat
+
+TOO_EARLY = "too-early"
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,7 +20,8 @@ class Held:
     """Something that holds an operation.
 
     `until` is when it clears, where the clock tells; with `order` it is an earlier step that is not done, `after` the
-    name of that step. With `soft` the clock says it is over and nobody has looked yet: no reason is asked for.
+    name of that step. With `soft` the clock says it is over and nobody has looked yet: no reason is asked for. `flag`
+    is what a maker decides in spite of who starts all the same.
     """
 
     says: str
@@ -26,6 +29,7 @@ class Held:
     order: bool = False
     soft: bool = False
     after: str = ""
+    flag: str = TOO_EARLY
 
 
 def holds(scene: Scene, operation: Step) -> list[Held]:
@@ -34,6 +38,7 @@ def holds(scene: Scene, operation: Step) -> list[Held]:
     if state.started is not None and state.state is not State.ABANDONED:
         return []
     found = [*_links(scene, operation), *_recoat(scene, operation), *_dates(scene, operation)]
+    found += [Held(one.says, one.until, flag=one.flag) for one in air.against(scene, operation)]
     last = datetime.max.replace(tzinfo=scene.now.tzinfo)
     return sorted(found, key=lambda held: (held.order, held.until or last), reverse=True)
 

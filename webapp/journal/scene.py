@@ -55,6 +55,7 @@ class Stage:
     labels: Mapping[int, Label]
     shop: network.Shop
     rooms: Mapping[int, str]
+    unit: str  # of temperatures, as the shop reads them
 
     @cached_property
     def builds(self) -> dict[int, Piece]:
@@ -166,6 +167,7 @@ def set_up(db: Session, shop: Shop, pieces: Sequence[Piece], now: datetime) -> S
         _labels(db, {step.product_id for piece in pieces for step in piece.steps} - {None}),
         aired_shop(shop, min([now, *moments]) - READING_HOLDS),
         {room.id: room.name for room in shop.rooms},
+        shop.temperature_unit,
     )
 
 

@@ -4,9 +4,9 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from webapp.builds.steps import Step
-from webapp.journal.holds import Held, holds
+from webapp.journal.air import Doubt, doubt
+from webapp.journal.holds import TOO_EARLY, Held, holds
 from webapp.journal.scene import Scene
-from webapp.journal.verbs import TOO_EARLY
 from webapp.journal.waits import Tending, Wait, has_wait, tendings_of, waits_of
 from webapp.planning.record import State
 
@@ -30,6 +30,7 @@ class Standing:
     has_wait: bool
     clamps_tight: datetime | None
     early: str
+    doubt: Doubt | None
     done_count: int
     left: int
     now: datetime
@@ -90,6 +91,7 @@ def standing_of(scene: Scene, operation: Step, maker_id: int | None) -> Standing
         has_wait=has_wait(scene, operation),
         clamps_tight=state.wait_began,
         early=state.overruled.get(TOO_EARLY, ""),
+        doubt=doubt(scene, operation),
         done_count=state.done_count,
         left=left_of(operation, state.worked_minutes),
         now=scene.now,

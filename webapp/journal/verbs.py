@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 from webapp.builds.models import Build, Operation
 from webapp.journal import actions
 from webapp.journal.bridge import closings
+from webapp.journal.holds import TOO_EARLY
 from webapp.journal.models import Entry
 from webapp.journal.reading import entry_of, read_mended
 from webapp.journal.recent import doubtful
@@ -25,7 +26,6 @@ from webapp.planning.spans import Span, worked_spans
 from webapp.shops.document import open_hours
 from webapp.shops.models import Shop
 
-TOO_EARLY = "too-early"
 MINUTE = timedelta(minutes=1)
 
 
@@ -96,22 +96,34 @@ def lately(db: Session, shop: Shop, now: datetime, *conditions: Any) -> tuple[Sp
     return worked_spans(effective(read_mended(db, shop.id, *recent, *conditions)), now)
 
 
-def start(db: Session, act: Act, operation: Operation, scene: Scene, beside: Clocks, early: str = "") -> Entry:
-    """Start an operation, or go on with it; other running clocks of the maker given in `beside` are paused."""
+def start(
+    db: Session,
+    act: Act,
+    operation: Operation,
+    scene: Scene,
+    beside: Clocks,
+    reason: str = "",
+    flags: Iterable[str] = (),
+) -> Entry:
+    """Start an operation, or go on with it; other running clocks of the maker given in `beside` are paused.
+
+    With a reason it is started in spite of what the flags name.
+    """
     state = scene.state(operation)
     kind = "resumed" if state.state is State.PAUSED else "started"
-    begun = write(db, act, kind, operation, early=early)
-    if early:
+    in_spite = sorted(set(flags))
+    begun = write(db, act, kind, operation, early=reason if TOO_EARLY in in_spite else "")
+    for flag in in_spite:
         actions.record(
             db,
             "overruled",
-            id=f"{act.id}.early",
+            id=f"{act.id}.{'early' if flag == TOO_EARLY else flag}",
             at=act.at,
             now=act.now,
             shop_id=act.shop_id,
             maker_id=act.maker_id,
             operation=operation,
-            data={"flag": TOO_EARLY, "reason": early},
+            data={"flag": flag, "reason": reason},
         )
     pause_others(db, begun, beside)
     return begun

@@ -5,8 +5,9 @@ from flask.typing import ResponseReturnValue
 
 from webapp.builds.models import Build
 from webapp.db.session import session
-from webapp.journal import clock_views, line_views, shop_time_views, wait_views
+from webapp.journal import clock_views, doubt_views, line_views, shop_time_views, wait_views
 from webapp.journal.lines import happened, lines_of
+from webapp.journal.size_views import part as sizes
 from webapp.journal.words import tending_words
 from webapp.journal.wrong_clock import BELIEVED, ClockError
 from webapp.planning.entry import RecordError
@@ -16,8 +17,9 @@ from webapp.web.guard import mine, visitor
 from webapp.web.once import new_key
 
 room = Blueprint("journal", __name__)
-for noun in (clock_views, wait_views, line_views, shop_time_views):
+for noun in (clock_views, wait_views, doubt_views, line_views, shop_time_views):
     room.register_blueprint(noun.part)
+room.register_blueprint(sizes)
 room.add_app_template_global(new_key, "new_id")
 room.add_app_template_filter(tending_words)
 

@@ -10,6 +10,7 @@ from datetime import datetime
 
 from webapp.builds.models import PAST
 from webapp.builds.steps import Step
+from webapp.journal.air import is_spoiled
 from webapp.journal.bridge import windows_of
 from webapp.journal.scene import Scene
 from webapp.planning import instants, iso
@@ -72,9 +73,11 @@ def ends(scene: Scene, operation: Step) -> dict[str, int | None]:
     told = state.as_document_fields()["reached"]
     assert isinstance(told, dict)
     reached = {stage: instants.up(iso.instant(at)) for stage, at in told.items()}
-    product, own = scene.product(operation), stages(operation.stages or ())
-    air = scene.air(operation)
-    return cure.stage_ends(begin, product.stages, own, reached, instants.up(scene.now), product.pace, air)
+    product, own, now = scene.product(operation), stages(operation.stages or ()), instants.up(scene.now)
+    found = cure.stage_ends(begin, product.stages, own, reached, now, product.pace, scene.air(operation))
+    if is_spoiled(scene, operation):  # no stage is reached but by a test
+        return {stage: reached[stage] if reached.get(stage, now + 1) <= now else None for stage in found}
+    return found
 
 
 def has_wait(scene: Scene, operation: Step) -> bool:
