@@ -10,7 +10,7 @@ from wtforms.validators import Optional as MayLack
 
 from webapp.planning.entry import LONGEST_REMEMBERED
 from webapp.web.clock import now, today
-from webapp.web.fields import DayField, MomentField, SpanField, WholeField
+from webapp.web.fields import DayField, LengthField, MomentField, SpanField, WholeField
 from webapp.web.forms import Form, Needed, longest
 from webapp.web.guard import visitor
 from webapp.web.once import new_key
@@ -56,6 +56,10 @@ class AbandonForm(EntryForm):
     reason = wtforms.StringField("What went wrong", [Needed("A word or two, please."), longest(500)])
 
 
+class TestedForm(EntryForm):
+    reason = wtforms.StringField("How it was tested", [Needed("How? An offcut broken in the wood, say."), longest(500)])
+
+
 class AgainForm(EntryForm):
     """An answer to a wait's end: dry, or tacky or wet and then when to look again."""
 
@@ -66,6 +70,11 @@ class AgainForm(EntryForm):
 
 class CountForm(EntryForm):
     done = WholeField("Done so far", [Needed("How many are done?"), NumberRange(0, 100_000)])
+
+
+class MeasuredForm(EntryForm):
+    actual = LengthField("It measures", [Needed("What does it measure? 3/4, 1 1/4, 19 mm …")])
+    note = wtforms.StringField("Note", [longest(500)])
 
 
 class NoteForm(EntryForm):
