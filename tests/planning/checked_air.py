@@ -41,8 +41,8 @@ class Air:
         return float(reading["humidity"] if reading else self.climate["humidity"])
 
     def counts(self, at: int) -> bool:
-        reading = self.newest("at", at)
-        return True if reading is None else bool(reading.get("counts", True))
+        said = [one.get("counts", True) for since, one in self.readings if at - HELD < since <= at]
+        return bool(next((counts for counts in reversed(said) if counts is not None), True))
 
     def hours_of_day(self, at: int) -> tuple[int, int]:
         day = datetime.fromtimestamp(at * 60, self.facts.zone).date()

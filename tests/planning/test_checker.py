@@ -76,3 +76,71 @@ def test_a_spoilt_plan_does_not(said: str) -> None:
     plan = json.loads(answer(json.dumps(DOCUMENT))[1])
     SPOILT[said](plan)
     assert any(said in fault for fault in broken(DOCUMENT, plan)), broken(DOCUMENT, plan)
+
+
+COLD = shop(
+    build(
+        op("glue", 30, "glue-up", product="glue"),
+        op("coat", 30, "coat", product="film"),
+        op("over", 30, "coat", product="film", over="coat"),
+        op("late", 30, "glue-up", product="glue", not_before="2026-02-02T15:30:00-05:00"),
+        op("follow", 30, "mill", "late"),
+    ),
+    products=[
+        {"name": "glue", "rated_at": 20, "doubles_per": 6, "lowest": 10, "stages": [{"name": "set", "hours": 2}]},
+        {"name": "film", "rated_at": 20, "doubles_per": 6, "humidity_max": 60, "recoat": [{"from_hours": 1}]},
+    ],
+    climate={
+        "day": 20,
+        "night": 12,
+        "humidity": 65,
+        "readings": [{"at": "2026-02-02T08:45:00-05:00", "temperature": 14}],
+    },
+    makers=2,
+)
+
+
+def unsaid(key: str, flag: str) -> Callable[[Json], Any]:
+    def spoil(plan: Json) -> None:
+        at(plan, key)["flags"] = [one for one in at(plan, key)["flags"] if one["flag"] != flag]
+
+    return spoil
+
+
+SPOILT_BY_AIR: dict[str, tuple[str, Callable[[Json], Any]]] = {
+    "an end by elapsed time": (
+        "stages",
+        lambda plan: at(plan, "glue")["stages"].update(set="2026-02-02T10:30:00-05:00"),
+    ),
+    "a window by elapsed time": ("every window", move("over", ("02T09:30", "02T10:00"))),
+    "damp not said": ("weather", unsaid("coat", "too-humid")),
+    "cold said for nothing": (
+        "cold",
+        lambda plan: at(plan, "glue")["flags"].append(
+            {"flag": "too-cold", "says": "Too cold.", "at": "2026-02-02T08:00:00-05:00"}
+        ),
+    ),
+}
+
+
+def test_a_right_plan_over_changing_air_passes() -> None:
+    assert broken(COLD, json.loads(answer(json.dumps(COLD))[1])) == []
+
+
+@pytest.mark.parametrize("case", SPOILT_BY_AIR)
+def test_a_plan_that_forgets_the_air_does_not(case: str) -> None:
+    said, spoil = SPOILT_BY_AIR[case]
+    plan = json.loads(answer(json.dumps(COLD))[1])
+    spoil(plan)
+    assert any(said in fault for fault in broken(COLD, plan)), broken(COLD, plan)
+
+
+def test_too_cold_must_be_said_and_what_follows_be_blocked() -> None:
+    document = {**COLD, "shop": {**COLD["shop"], "climate": {"day": 20, "night": 4}}}
+    plan = json.loads(answer(json.dumps(document))[1])
+    assert broken(document, plan) == []
+    assert at(plan, "follow")["start"] is None
+    unsaid("late", "too-cold")(plan)
+    found = broken(document, plan)
+    assert any("Desk.late: cold" in fault for fault in found)
+    assert any("Desk.follow: is blocked for nothing" in fault for fault in found)

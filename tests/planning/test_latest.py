@@ -71,3 +71,20 @@ def test_blocked_and_done_work_has_none() -> None:
     started = {"started": "2026-02-02T07:00:00-05:00"}
     gone = op("gone", **started, abandoned="2026-02-02T08:00:00-05:00")
     assert latest(shop(build(gone, op("next", after="gone"))), "gone", "next") == [None, None]
+
+
+def test_a_wait_that_the_cold_of_a_night_stretches_is_kept() -> None:
+    """24 h at 21 °C, the 9 h of the night counting half: computed."""
+    climate = {"day": 21, "night": 13}
+    cold = {**GLUE, "rated_at": 21, "doubles_per": 8}
+    glue = op("glue", 60, "glue-up", product="glue")
+    document = shop(build(glue, op("plane", 60, after="glue:set"), due="2026-02-05"), products=[cold], climate=climate)
+    # from Wed 11:30 to Thu 16:00 are 28.5 h, of which 9 h count half: 24 h
+    assert latest(document, "glue", "plane") == ["Wed 10:30", "Thu 16:00"]
+
+
+def test_the_layer_below_leaves_time_for_its_window_to_open() -> None:
+    varnish = {"name": "varnish", "recoat": [{"from_hours": 3, "to_hours": 8}]}
+    coats = [op("one", 60, "coat", product="varnish"), op("two", 60, "coat", product="varnish", over="one")]
+    document = shop(build(*coats, due="2026-02-02"), products=[varnish])
+    assert latest(document, "one", "two") == ["Mon 12:00", "Mon 16:00"]

@@ -2,8 +2,9 @@
 
 How to read the planner: `network.py` is the question and `planned.py` the answer; `hours.py` (over `openings.py`) knows
 when who is in, `roster.py` who can start when; `graph.py` is what waits for what, and `place.py` lays it out, with
-`running.py`, `pinning.py` and `tending.py` for what is fixed; `explain.py`, `latest.py` and `flags.py` say why, how
-long it may wait, and what is wrong; `plan.py` puts it together. `document.py` is the way in and out as JSON.
+`running.py`, `pinning.py` and `tending.py` for what is fixed, and `airs.py` and `cold.py` for what the air allows;
+`explain.py`, `latest.py` and `flags.py` (with `air_flags.py`) say why, how long it may wait, and what is wrong;
+`plan.py` puts it together. `document.py` is the way in and out as JSON.
 
 The record beside it: `entry.py`, `corrections.py`, `record.py`, `spans.py`, `labour.py`, `timesheet.py`.
 """
