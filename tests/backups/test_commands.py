@@ -199,6 +199,22 @@ def test_a_sweep_takes_what_nothing_names_and_what_a_crash_left(instance: Path, 
     assert store.exists(f"{making.PHOTOS[0]}.original")
 
 
+def test_photos_are_not_swept_away_by_an_empty_database(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: Said
+) -> None:
+    """Started on the wrong folder, or on a new database beside old photos."""
+    monkeypatch.setenv("BENCHTIDE_INSTANCE", str(tmp_path / "new"))
+    store, old = Folder(tmp_path / "new" / "photos"), (datetime.now(UTC) - timedelta(days=2)).timestamp()
+    name = f"1{'a' * 63}.original"
+    store.put(name, BytesIO(b"x"))
+    os.utime(store.path(name), (old, old))
+    assert run("sweep") == 1
+    assert "The database names no photo, and files of photos lie there (1)." in capsys.readouterr().out
+    assert store.exists(name)
+    assert run("sweep", "--all") == 0
+    assert not store.exists(name)
+
+
 def test_an_instance_that_was_only_swept_is_still_empty(
     instance: Path, tmp_path: Path, archive: Path, monkeypatch: pytest.MonkeyPatch, capsys: Said
 ) -> None:

@@ -1,6 +1,8 @@
 """Where a SQLite file may lie. Mount lines as proc(5) gives the form of them: kind of file system after the hyphen."""
 
+import os
 import sqlite3
+import stat
 from pathlib import Path
 
 import pytest
@@ -106,3 +108,9 @@ def test_a_file_that_somebody_keeps_locked_is_said(tmp_path: Path, monkeypatch: 
         place.check(path)
     other.close()
     place.check(path)
+
+
+@pytest.mark.skipif(os.name != "posix", reason="modes of files are POSIX")
+def test_a_folder_that_is_made_is_for_its_owner_only(tmp_path: Path) -> None:
+    place.check_folder(tmp_path / "new" / "instance")
+    assert stat.S_IMODE((tmp_path / "new" / "instance").stat().st_mode) == 0o700

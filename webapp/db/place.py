@@ -50,7 +50,7 @@ def check(database: Path) -> None:
 def check_folder(folder: Path) -> None:
     """Make a folder where there is none, and write in it; raise StartError where that cannot be."""
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        folder.mkdir(0o700, parents=True, exist_ok=True)  # it holds hashes of passwords, and photos as sent
         with TemporaryFile(dir=folder) as probe:
             probe.write(b"x" * 4096)
             probe.flush()
