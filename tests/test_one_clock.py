@@ -67,8 +67,9 @@ def test_only_the_plan_and_the_record_ask_the_clock() -> None:
 
 
 def test_nobody_else_turns_hours_into_time() -> None:
-    """Typed spans, "after 1 h" in words, the demo's relative times and the shift of a photo's clock are no ends."""
+    """Typed spans, spans in words, the demo's relative times and the shift of a photo's clock are no ends."""
     others = {
+        "trade/ages.py",
         "builds/words.py",
         "web/fields.py",
         "invented/rows.py",
