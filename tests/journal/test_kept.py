@@ -8,11 +8,14 @@ from sqlalchemy.orm import Session
 from tests import factories
 from tests.conftest import Clock
 from webapp.builds.models import Build, Operation
-from webapp.journal.actions import labour_of
+from webapp.journal.actions import RECENT, labour_of
 from webapp.journal.models import Entry
+from webapp.journal.reading import read_mended
 from webapp.journal.states import states_of
 from webapp.journal.time_sheet import CLOCK_KINDS, lines_of
-from webapp.journal.verbs import Clocks, clocks_in, clocks_of, lately
+from webapp.journal.verbs import Clocks, clocks_in, clocks_of
+from webapp.planning.corrections import effective
+from webapp.planning.spans import worked_spans
 from webapp.planning.timesheet import hours
 from webapp.shops.models import Closed, Maker, Opening, Shop
 
@@ -107,7 +110,9 @@ def test_years_are_booked_alike_in_blocks_and_as_a_whole(db: Session, shop: Shop
 def clocks(db: Session, shop: Shop, clock: Clock) -> Clocks:
     """The clocks of the shop; the same as are found when all lines of late are folded anew."""
     found = clocks_of(db, shop, clock.moment)
-    assert found == clocks_in(shop, lately(db, shop, clock.moment, Entry.kind.in_(CLOCK_KINDS)), clock.moment)
+    recent = Entry.shop_id == shop.id, Entry.at >= clock.moment - RECENT, Entry.kind.in_(CLOCK_KINDS)
+    anew = worked_spans(effective(read_mended(db, shop.id, *recent)), clock.moment)
+    assert found == clocks_in(shop, anew, clock.moment)
     return found
 
 

@@ -11,12 +11,10 @@ from webapp.bench.moments import short
 from webapp.builds.steps import Step
 from webapp.journal import actions
 from webapp.journal.air import pace_words
-from webapp.journal.models import Entry
 from webapp.journal.moved import before_reading
 from webapp.journal.scene import Scene
 from webapp.journal.standing import Standing, is_quiet, standing_of
-from webapp.journal.time_sheet import CLOCK_KINDS
-from webapp.journal.verbs import Clocks, clocks_in, lately
+from webapp.journal.verbs import Clocks, clocks_of
 from webapp.journal.waits import Tending, Wait
 from webapp.journal.words import tending_words
 from webapp.planning import instants
@@ -97,8 +95,7 @@ class Bench:
 def bench_of(db: Session, shop: Shop, maker_id: int | None, now: datetime, *, is_owner: bool) -> Bench:
     """Return the present moment, seen by one maker, with a constant number of queries."""
     scene = actions.scene(db, shop, now)
-    elsewhere = lately(db, shop, now, Entry.operation_id.is_(None), Entry.kind.in_(CLOCK_KINDS))
-    clocks = clocks_in(shop, [*(span for state in scene.states.values() for span in state.spans), *elsewhere], now)
+    clocks = clocks_of(db, shop, now)
     found = [standing_of(scene, one, maker_id) for one in scene.operations if not is_quiet(scene, one)]
     left, closes, opens = _time_left(shop, maker_id, now)
     forgotten = [question for question in clocks.questions if is_owner or question.span.maker == maker_id]

@@ -13,16 +13,16 @@ from webapp.journal import actions
 from webapp.journal.bridge import closings
 from webapp.journal.holds import TOO_EARLY
 from webapp.journal.models import Entry
-from webapp.journal.reading import entry_of, read_mended
+from webapp.journal.reading import entry_of
 from webapp.journal.recent import doubtful
 from webapp.journal.scene import Scene
 from webapp.journal.time_sheet import MARGIN
 from webapp.planning import labour
-from webapp.planning.corrections import effective, withdrawal
+from webapp.planning.corrections import withdrawal
 from webapp.planning.entry import WITHDRAWN, RecordError
 from webapp.planning.labour import Question
 from webapp.planning.record import State
-from webapp.planning.spans import Span, worked_spans
+from webapp.planning.spans import Span
 from webapp.shops.document import open_hours
 from webapp.shops.models import Shop
 
@@ -88,12 +88,6 @@ def clocks_in(shop: Shop, spans: Iterable[Span], now: datetime) -> Clocks:
 def clocks_of(db: Session, shop: Shop, now: datetime) -> Clocks:
     """Return the clocks of a shop that were started lately."""
     return clocks_in(shop, doubtful(db, shop.id, now), now)
-
-
-def lately(db: Session, shop: Shop, now: datetime, *conditions: Any) -> tuple[Span, ...]:
-    """Return what was worked of late, by the lines for which some conditions hold."""
-    recent = Entry.shop_id == shop.id, Entry.at >= now - actions.RECENT
-    return worked_spans(effective(read_mended(db, shop.id, *recent, *conditions)), now)
 
 
 def start(
