@@ -15,6 +15,7 @@ ROOMS = [
     "products",
     "builds",
     "journal",
+    "sizes",
     "photos",
     "stock",
     "costs",

@@ -37,6 +37,8 @@ from webapp.settings import Settings, asset_dir
 from webapp.shops.actions import identify
 from webapp.shops.panel import head_panel, person_panel
 from webapp.shops.views import room as shops
+from webapp.sizes import panels as sizes_panels
+from webapp.sizes.views import room as sizes
 from webapp.stock.views import room as stock
 from webapp.web import addresses, clock, controls, errors, filters, guard, headers, packing, panels, static, text
 from webapp.web.bodies import Request
@@ -51,6 +53,7 @@ ROOMS: tuple[Blueprint, ...] = (
     products,
     builds,
     journal,
+    sizes,
     photos,
     stock,
     costs,
@@ -66,6 +69,7 @@ PANELS: dict[str, tuple[panels.Panel, ...]] = {
     "page": (wrong_clock.clock_panel,),
     "person": (person_panel, exports_panels.person_panel),
     "build": (journal_panels.journal_panel, photos_panels.build_panel, costs_panels.build_panel),
+    "build_work": (sizes_panels.build_panel,),
     "build_top": (journal_panels.top_panel, days_panel.stick_panel),
     "build_line": (days_panel.next_date,),
     "build_cover": (photos_panels.cover_panel,),

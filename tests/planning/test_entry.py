@@ -60,6 +60,8 @@ def test_most_kinds_need_no_data(kind: str) -> None:
         ("dry-tested", {"stage": "dust free", "answer": "damp"}, "dry, tacky or wet"),
         ("dry-tested", {"stage": "dust free", "answer": "wet"}, "when to look again"),
         ("dry-tested", {"stage": "dust free", "answer": "wet", "again_at": "2026-02-02T09:00"}, "time zone"),
+        ("sized", {"size": "tenon"}, "actual"),
+        ("sized", {"size": "tenon", "actual": "1/0"}, "divided by 0"),
         ("counted", {}, "how many"),
         ("counted", {"done": -1}, "how many"),
         ("counted", {"done": True}, "how many"),

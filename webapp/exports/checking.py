@@ -32,7 +32,7 @@ from webapp.planning.faults import Path
 from webapp.trade.money import CURRENCIES
 
 HEAD = ("format", "number", "version", "document")
-NOT_TO_LACK = ("name", "key", "kind")  # texts that say nothing when they are empty; any other may be
+NOT_TO_LACK = ("name", "key", "kind", "target_typed")  # texts that say nothing when they are empty; any other may be
 
 
 @dataclass(frozen=True)

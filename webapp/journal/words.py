@@ -123,6 +123,7 @@ _KINDS: Mapping[str, Callable[[Entry], str]] = {
     "tended": lambda entry: f"{tending_words(str(entry.word('key')))}: done",
     "counted": lambda entry: f"{entry.number('done')} done so far",
     "noted": lambda _: "Note",
+    "sized": lambda entry: f"{entry.word('name')}: {entry.word('actual')}" if entry.word("actual") else "Measured",
     "overruled": lambda entry: f"Decided in spite of: {str(entry.word('flag')).replace('-', ' ')}",
     "photographed": lambda _: "Photo",
 }

@@ -11,6 +11,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
 
+from webapp.trade import lengths
+
 WITHDRAWN = "withdrawn"
 BEGINS = ("started", "resumed")
 KINDS = (
@@ -72,7 +74,8 @@ class Entry:
     Source:  shop rule.
 
     Data by kind: `reached` stage; `dry-tested` stage, answer (dry, tacky, wet) and, unless dry, again_at (when to look
-    again); `tended` key; `counted` done (so many in all); `worked` minutes, or also day (a local date); `overruled`
+    again); `tended` key; `sized` may carry size (its key), and then actual (a length as typed);
+    `counted` done (so many in all); `worked` minutes, or also day (a local date); `overruled`
     flag and reason; `done` may carry minutes (remembered) and figures, `clamped` figures: the version of the product's
     figures that the wait begins with. `paused` and `done` may carry answered, true when the maker was asked "stopped
     when?". The clock kinds without an operation carry shop_time ("sharpening") or belong to a build as a whole.
@@ -160,6 +163,16 @@ def _counted(entry: Entry) -> None:
         raise RecordError("say how many are done, 0 or more")
 
 
+def _sized(entry: Entry) -> None:
+    if entry.word("size") is None:
+        return
+    _words("actual")(entry)
+    try:
+        lengths.read(str(entry.word("actual")), "in")
+    except lengths.LengthError as error:
+        raise RecordError(str(error).rstrip(".")) from None
+
+
 def _worked(entry: Entry) -> None:
     _minutes(entry, needed=True)
 
@@ -186,6 +199,7 @@ _CHECKS: Mapping[str, Callable[[Entry], None]] = {
     "overruled": _words("flag", "reason"),
     "dry-tested": _dry_tested,
     "counted": _counted,
+    "sized": _sized,
     "worked": _worked,
     "done": _done,
 }

@@ -124,8 +124,9 @@ def fit_says(tightest: Fit, loosest: Fit, unit: str) -> str:
 
     >>> hole, pin = Taken(Fraction(5_000_000), Fraction(100_000)), Taken(Fraction(4_900_000))
     >>> fit_says(*fit_of("pin in hole", hole, pin), "mm")
-    'from snug, no play to easy, 0.2 mm of play'
+    'snug (no play) to easy (0.2 mm of play)'
     """
     if tightest == loosest:
         return tightest.says(unit)
-    return f"from {tightest.says(unit)} to {loosest.says(unit)}"
+    told = (one.says(unit).partition(", ") for one in (tightest, loosest))
+    return " to ".join(f"{name} ({play})" for name, _, play in told)
