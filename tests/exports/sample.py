@@ -24,7 +24,7 @@ from webapp.db import migrate
 from webapp.db.engine import make_engine
 from webapp.exports.taking_out import File
 from webapp.journal.models import Entry
-from webapp.products.models import Figures
+from webapp.products.models import Figures, Tin
 from webapp.settings import Settings
 from webapp.shops.models import HELPER, Closed, Equipment, Extra, Maker, Opening, Rate, Reading, Room, Shop
 from webapp.stock.models import Material
@@ -100,6 +100,8 @@ def fill(db: Session, shop: Shop) -> Build:
     told = {"source": "own trial", "source_on": FEB2, "why": "too quick", "at": NOON, "maker_id": ada.id}
     glue.figures.append(Figures(number=2, data={**glue.current.data, "open_minutes": 3}, **told))
     glue.retired = True
+    dates = {"made_on": FEB2, "opened_on": FEB2, "use_by": FEB2, "gone_on": FEB2}
+    db.add(Tin(shop_id=shop.id, product_id=glue.id, batch="=4711", mixed_at=NOON, frozen=True, **dates))
     build = factories.build(
         db,
         shop,

@@ -66,12 +66,14 @@ def test_oily_rags_are_warned_of(owner: FlaskClient, db: Session, shop: Shop) ->
 
 
 def test_nights_too_cold_for_it_are_said(owner: FlaskClient, db: Session, shop: Shop) -> None:
-    """TA02: under the lowest temperature it does not hold, however long it lies."""
+    """TA02b: warned of before the work where the usual night is too cold: the limit holds for a day after it."""
     key = seeded(db, shop, "yellow PVA")
-    assert "Nights in the shop" not in owner.get(f"/products/{key}").text
+    assert "if it stays here" not in owner.get(f"/products/{key}").text
     db.get_one(Shop, shop.id).climate_night = 5.0
     db.commit()
-    assert "Nights in the shop are set to 41 °F, colder than the 50 °F it needs" in owner.get(f"/products/{key}").text
+    page = owner.get(f"/products/{key}").text
+    assert "It will not bond if it stays here: 41 °F from 22:00 on, and yellow PVA needs 50 °F at least" in page
+    assert "<td>1 h</td><td>not now</td>" in page
 
 
 def test_older_versions_say_what_changed_when_by_whom_and_why(owner: FlaskClient, db: Session, shop: Shop) -> None:

@@ -24,7 +24,7 @@ from webapp.journal.models import Entry
 from webapp.people.actions import hashed
 from webapp.people.models import Person, SignIn
 from webapp.photos.models import Photo, key
-from webapp.products.models import FINISH, GLUE, Figures, Product
+from webapp.products.models import FINISH, GLUE, Figures, Product, Tin
 from webapp.shops.models import HELPER, OWNER, Closed, Equipment, Extra, Maker, Opening, Rate, Reading, Room, Shop
 from webapp.stock.models import Material
 from webapp.web.files import Folder
@@ -150,6 +150,8 @@ class Furnishing:
             data = {"stages": stages, "tend": tend}
             figures = {"source": self.name("label"), "at": NOW, "maker_id": self.owner.id}
             self.figures = self.put(Figures(product_id=product.id, number=1, data=data, **figures))
+        tin = {"shop_id": self.shop.id, "product_id": self.glue.id, "opened_on": FEB3}
+        self.tin = self.put(Tin(batch=self.name("batch"), **tin))
 
     def operation(self, build: Build, key: str, position: int, **values: Any) -> Operation:
         found: Operation = self.put(
@@ -268,6 +270,7 @@ class Furnishing:
             "material_id": self.material.id,
             "payment_id": self.payment.id,
             "product_id": self.glue.id,
+            "tin_id": self.tin.id,
             "rate_id": self.rate.id,
             "entry_id": self.line.id,
             "size": "small",

@@ -3,7 +3,7 @@ from datetime import UTC, date, datetime, timedelta
 import pytest
 
 from tests.trade.test_figures import plain
-from webapp.trade.ages import FROZEN, MIXED_OUT, OLD, USE_BY, age_faults
+from webapp.trade.ages import FROZEN, MIXED_OUT, OLD, USE_BY, age_faults, product_faults
 from webapp.trade.families import FAMILIES, FamilyError
 from webapp.trade.lives import CLOSED, LIVES, MIXED, OPENED
 
@@ -87,3 +87,14 @@ def test_every_limit_lies_in_what_its_sources_say() -> None:
             high = max(plain(figure.high or 0, figure.unit) for figure in said)
             assert low * 0.99 <= value <= high, (name, of)
     assert set(LIVES) <= {one.name for one in FAMILIES}
+
+
+def test_a_product_of_the_shop_is_judged_by_what_it_may_be() -> None:
+    """Its name first, else what all of its family have in common; of nobody's product only the date counts."""
+    opened = date(2024, 1, 1)
+    assert product_faults("our shellac", "shellac", NOW, opened=opened) == age_faults("shellac", NOW, opened=opened)
+    mixed = NOW - timedelta(days=10)
+    assert [one.key for one in product_faults("hot hide glue", "hide glue", NOW, mixed=mixed)] == [MIXED_OUT]
+    assert product_faults("our glue", "hide glue", NOW, mixed=mixed) == ()  # the liquid one is not mixed
+    [fault] = product_faults("mystery", "", NOW, opened=opened, use_by=TODAY - timedelta(days=1))
+    assert (fault.key, fault.fails) == (USE_BY, False)

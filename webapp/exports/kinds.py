@@ -14,7 +14,7 @@ from webapp.costs.models import Payment, Terms
 from webapp.db.base import Base
 from webapp.journal.models import Entry
 from webapp.photos.models import Photo
-from webapp.products.models import Figures, Product
+from webapp.products.models import Figures, Product, Tin
 from webapp.shops.models import Closed, Equipment, Extra, Maker, Opening, Rate, Reading, Room, Shop
 from webapp.stock.models import Material
 
@@ -66,6 +66,7 @@ KINDS = (
     Kind("readings", Reading),
     Kind("products", Product, own=("retired",)),
     Kind("figures", Figures, "products", "product_id", order=("number",), own=("why", "at", "maker_id")),
+    Kind("tins", Tin),
     Kind("builds", Build),
     Kind("operations", Operation, "builds", "build_id", order=PLACED),
     Kind("after", Link, "operations", "operation_id"),
@@ -106,7 +107,7 @@ LEFT_OUT = {
     "entry.folded": DERIVED,
     **{
         f"{table}.version": COUNTED
-        for table in ("shop", "product", "build", "operation", "part", "size", "material", "terms")
+        for table in ("shop", "product", "tin", "build", "operation", "part", "size", "material", "terms")
     },
 }  # a photo's version is in the ids of its later lines, and travels
 

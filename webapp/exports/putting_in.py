@@ -143,5 +143,8 @@ LEFT_BEHIND: dict[str, Callable[[Occasion], Values]] = {
     "makers": lambda occasion: {"person_id": None, "role": HELPER, "left_on": occasion.today},
     "products": lambda _: {"version": 1, "retired": False},
     "figures": lambda occasion: {"at": occasion.now, "why": "", "maker_id": None},
-    **{name: lambda _: {"version": 1} for name in ("builds", "operations", "parts", "sizes", "materials", "terms")},
+    **{
+        name: lambda _: {"version": 1}
+        for name in ("builds", "operations", "parts", "sizes", "materials", "terms", "tins")
+    },
 }

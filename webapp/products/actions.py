@@ -31,6 +31,17 @@ def products(shop_id: int, *, retired: bool = False) -> Select[Product]:
     )
 
 
+def instead(db: Session, product: Product, celsius: float) -> list[tuple[Product, float]]:
+    """Return the other products of the same use that stand this cold, with how cold each may get, °C."""
+    found = db.scalars(products(product.shop_id).where(Product.use == product.use, Product.id != product.id))
+    known = ((one, one.current.data.get("lowest")) for one in found)
+    return sorted(((one, lowest) for one, lowest in known if lowest is not None and lowest <= celsius), key=_lowest)
+
+
+def _lowest(found: tuple[Product, float]) -> tuple[float, str]:
+    return found[1], found[0].name
+
+
 def layers(db: Session, shop_id: int) -> list[str]:
     """Return what another layer may lie over: the families and names of the shop's products."""
     rows = db.execute(select(Product.family, Product.name).where(Product.shop_id == shop_id)).all()

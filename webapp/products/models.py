@@ -1,4 +1,4 @@
-"""A product and its figures, a new version for each change: a wait that has begun keeps the figures it began with."""
+"""A product, its figures, a new version for each change: a wait that has begun keeps those it began with; its tins."""
 
 from datetime import date, datetime
 from typing import Any
@@ -53,3 +53,23 @@ class Figures(Base):
     maker_id: Mapped[int | None] = mapped_column(ForeignKey("maker.id", ondelete="SET NULL"))
 
     product: Mapped[Product] = relationship(back_populates="figures")
+
+
+class Tin(Base):
+    """One tin, bottle or mix of a product: what stands on it and when it was opened."""
+
+    __tablename__ = "tin"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    shop_id: Mapped[int] = shop_key()
+    product_id: Mapped[int] = mapped_column(ForeignKey("product.id", ondelete="CASCADE"), index=True)
+    batch: Mapped[str] = mapped_column(default="")
+    made_on: Mapped[date | None]
+    opened_on: Mapped[date | None]
+    use_by: Mapped[date | None]  # the last day it is good for
+    mixed_at: Mapped[datetime | None]
+    frozen: Mapped[bool] = mapped_column(default=False)  # it has been
+    gone_on: Mapped[date | None]  # used up or thrown away
+    version: Mapped[int] = mapped_column()
+
+    __mapper_args__ = {"version_id_col": version}

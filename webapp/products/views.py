@@ -1,5 +1,6 @@
 """The glues and finishes of the shop."""
 
+from datetime import datetime
 from typing import Any
 
 from flask import Blueprint, redirect, render_template, request, url_for
@@ -8,14 +9,19 @@ from sqlalchemy import select
 
 from webapp.db.folding import fold
 from webapp.db.session import session
-from webapp.products.actions import cautions, layers, products, rename, renew
+from webapp.products.actions import cautions, instead, layers, products, rename, renew
 from webapp.products.checks import is_right
 from webapp.products.forms import ProductForm
+from webapp.products.meaning import Meaning, meaning
 from webapp.products.models import FINISH, GLUE, Figures, Product
+from webapp.products.now_form import NowForm
 from webapp.products.reading import figures_of, keep_unchanged, product_form, typed_figures, typed_of
+from webapp.products.room_air import room_air
+from webapp.products.tins import gone_of, look, tins_of
+from webapp.products.tins_views import part as tins
 from webapp.products.words import changes, in_short, say
 from webapp.shops.actions import this_shop
-from webapp.shops.models import Shop
+from webapp.trade.cautions import caution, for_heating
 from webapp.trade.families import FAMILIES, NOTHING_KNOWN
 from webapp.web import guard, once, versions
 from webapp.web.clock import now, today
@@ -23,6 +29,7 @@ from webapp.web.guard import mine, visitor
 from webapp.web.rows import complain
 
 room = Blueprint("products", __name__)
+room.register_blueprint(tins)
 
 
 @room.get("/products")
@@ -41,26 +48,39 @@ def index() -> str:
 
 
 @room.get("/products/<int:product_id>")
-def show(product_id: int) -> str:
-    """Show a product: what its figures say, where they come from, and what they were."""
+def show(product_id: int) -> ResponseReturnValue:
+    """Show a product: what its figures say and mean now in a room, where they come from, and what they were."""
     product = mine(Product, product_id)
-    shop = this_shop()
-    unit = visitor().shop.temperature_unit
-    return render_template(
+    shop, form = this_shop(), NowForm(request.args)
+    form.offer(shop.rooms)
+    unit, is_right = visitor().shop.temperature_unit, form.validate()
+    found = meaning(product.name, product.family, product.use, product.current.data, room_air(shop, form, now()))
+    page = render_template(
         "products/show.html",
         product=product,
+        form=form,
+        means=found,
+        instead=_instead(product, found),
+        heating=[caution(key) for key in for_heating()] if found.is_told_to_heat else (),
         said=say(product.current.data, unit),
         versions=changes(product, unit),
         cautions=cautions(product),
         makers={None: "", **{maker.id: maker.name for maker in shop.makers}},
-        cold_night=_cold_night(product, shop),
+        tins=look(product.name, product.family, tins_of(session(), {product.id})[product.id], _local()),
+        gone=look(product.name, product.family, gone_of(session(), product.id), _local()),
     )
+    return page if is_right else (page, 422)
 
 
-def _cold_night(product: Product, shop: Shop) -> float | None:
-    """Return how cold the shop gets at night, when that is too cold for this product."""
-    lowest = product.current.data.get("lowest")
-    return shop.climate_night if lowest is not None and shop.climate_night < lowest else None
+def _instead(product: Product, found: Meaning) -> list[tuple[Product, float]]:
+    """Other glues that would hold where this one does not. A finish is not exchanged for the cold alone."""
+    if found.coldest is None or product.use != GLUE:
+        return []
+    return instead(session(), product, found.coldest)
+
+
+def _local() -> datetime:
+    return now().astimezone(visitor().zone)
 
 
 @room.get("/products/new")

@@ -9,7 +9,7 @@ Not modelled: how it was kept.
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from webapp.trade.families import family
+from webapp.trade.families import families_of, family
 from webapp.trade.lives import LIVES, Life
 
 USE_BY = "use-by"
@@ -51,7 +51,48 @@ def age_faults(
     >>> age_faults("shellac", datetime(2026, 2, 3, 9), opened=date(2025, 1, 10))[0].says[:58]
     'Opened 13 months ago, and it keeps about 6 months. It will'
     """
-    life, today = LIVES.get(family(name).name, Life()), now.date()
+    return _faults(LIVES.get(family(name).name, Life()), now, made, opened, use_by, mixed, coldest)
+
+
+def product_faults(
+    name: str,
+    kind: str,
+    now: datetime,
+    *,
+    made: date | None = None,
+    opened: date | None = None,
+    use_by: date | None = None,
+    mixed: datetime | None = None,
+    coldest: float | None = None,
+) -> tuple[AgeFault, ...]:
+    """Return what is wrong by its age with a product of a shop, which may be called anything.
+
+    Takes:   what it is called and the family it says it is of ("pva", "oil"); the rest as `age_faults`.
+    Returns: faults that hold for every family it may be one of, by the one that keeps best; of a product nobody knows,
+             only that its date is past.
+    Raises:  nothing.
+    Source:  `lives.LIVES`, each figure with its own.
+
+    >>> day = datetime(2026, 2, 3, 9)
+    >>> product_faults("our mystery", "", day, use_by=date(2026, 1, 1))[0].says
+    'Its date is 33 days past (2026-01-01). It may still be good. Try it on scrap first.'
+    """
+    lives = {LIVES.get(one.name, Life()): None for one in families_of(name, kind)} or {Life(): None}
+    found = [_faults(life, now, made, opened, use_by, mixed, coldest) for life in lives]
+    mildest = min(found, key=lambda faults: (len(faults), sum(fault.fails for fault in faults)))
+    return tuple(one for one in mildest if all(one.key in {other.key for other in faults} for faults in found))
+
+
+def _faults(
+    life: Life,
+    now: datetime,
+    made: date | None,
+    opened: date | None,
+    use_by: date | None,
+    mixed: datetime | None,
+    coldest: float | None,
+) -> tuple[AgeFault, ...]:
+    today = now.date()
     found = [
         _past_date(use_by, today, life),
         _too_old("Opened", opened, today, life.opened_days, life),

@@ -1,0 +1,220 @@
+"""What the figures of a glue or finish mean in the air of a room, were the work on it done at this moment.
+
+A time is told only where it holds: under the lowest temperature, in air too damp for a coat, and where it is colder
+than the label means and nobody knows how much longer that takes, there is none.
+
+Not modelled: how long the work itself takes.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Any
+
+from webapp.planning.network import Product
+from webapp.planning.reading import product as read
+from webapp.trade.air import AirError, dew_point
+from webapp.trade.assembly import Assembly, assembly
+from webapp.trade.climate import Air, History
+from webapp.trade.cure import Paced, Rule, Stage, Window, opening, paced, paced_ends, wait_minutes
+from webapp.trade.figures import OUT_OF_CLAMPS
+from webapp.trade.joints import EDGE, JOINTS, Clamping, clamping
+from webapp.trade.pace import LOOSE
+from webapp.trade.warmth import COLD, doubts
+
+Figures = Mapping[str, Any]
+
+
+class Sure(StrEnum):
+    """How far a time can be trusted."""
+
+    KNOWN = "it holds"
+    TEST = "at least so long, and longer in the cold to come: test it"
+    LONGER = "longer than the label says, nobody knows how much: test it"
+    NEVER = "not in this air"
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A point of a wait: its hours on the label, when it is reached (None: nobody can say), and how sure that is."""
+
+    name: str
+    hours: float
+    end: int | None
+    sure: Sure
+
+
+@dataclass(frozen=True, slots=True)
+class Open:
+    """A window for the next layer: when it opens and shuts (None: it stays open), and what it asks for first."""
+
+    opens: Told
+    shuts: Told | None
+    needs: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Chill:
+    """Too cold to hold: from when and how cold, and until when it has to stay warmer."""
+
+    at: int
+    temperature: float
+    until: int
+
+
+@dataclass(frozen=True, slots=True)
+class Dew:
+    """Too near the dew point: that point, and how far the air is above it, both °C."""
+
+    point: float
+    gap: float
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """How long a kind of joint stays in clamps: the general figure, and when it comes out; None: wrong for it."""
+
+    clamping: Clamping
+    told: Told | None
+
+
+@dataclass(frozen=True, slots=True)
+class BegunNow:
+    """All that the figures mean at one moment in one room.
+
+    `humid` is the humidity where it is too high; `is_cold`: colder than the label means, and the product has no rule.
+    """
+
+    now: int
+    air: Air
+    chill: Chill | None
+    humid: float | None
+    dew: Dew | None
+    is_cold: bool
+    stages: tuple[Told, ...]
+    windows: tuple[Open, ...]
+    assembly: Assembly | None
+
+    @property
+    def is_barred(self) -> bool:
+        """Whether it is too cold or too damp to begin at all."""
+        return self.chill is not None or self.humid is not None or self.dew is not None
+
+
+def begun_now(figures: Figures, history: History, now: int, closed: float | None = None) -> BegunNow:
+    """Return what the figures of a product mean, were the work done now.
+
+    Takes:   the figures of a product of the shop document, °C; the air of the room; the instant; the closed time in
+             minutes, where one is known.
+    Returns: what the air forbids; each stage and window with when it is reached and how sure that is; the open time.
+    Raises:  nothing.
+    Source:  the shop document, rules 3, 4 and 7; where nothing is known in the cold: `trade/warmth.py`.
+
+    >>> pva = {"rated_at": 21, "doubles_per": 8, "lowest": 10, "stages": [{"name": "out of clamps", "hours": 1}]}
+    >>> begun_now(pva, History.constant(13.0), 0).stages[0].end, begun_now(pva, History.constant(7.0), 0).stages[0].end
+    (120, None)
+    """
+    product, air = read({"name": "", **figures}), history.at(now)
+    chill, humid, dew = _chill(product, history, now), _humid(product, air), _dew(product, air)
+    wait = _Wait(figures, history, now, is_barred=(chill, humid, dew) != (None, None, None))
+    stages = tuple(wait.told(one, one.name) for one in paced(product.stages, pace=product.pace))
+    windows = tuple(_open(wait, window, product) for window in product.recoat)
+    return BegunNow(
+        now=now,
+        air=air,
+        chill=chill,
+        humid=humid,
+        dew=dew,
+        is_cold=bool(stages or windows) and COLD in wait.doubts(None, air.temperature),
+        stages=stages,
+        windows=windows,
+        assembly=_assembly(product, air, closed),
+    )
+
+
+def joints_now(glue: str, figures: Figures, history: History, now: int) -> tuple[Joint, ...]:
+    """Return how long each kind of joint stays in clamps, were the clamps tight now.
+
+    Takes:   the name of a family in `families.GLUES`; the figures of the product, °C; the air; the instant.
+    Returns: a Joint for each of JOINTS, by the pace of the product; an edge joint by the product's own hours.
+    Raises:  FamilyError or JointError for what is no glue.
+    Source:  `trade/joints.py`.
+
+    >>> found = joints_now("yellow PVA", {"rated_at": 21, "doubles_per": 8}, History.constant(13.0), 0)
+    >>> [(one.clamping.joint, one.told.end) for one in found if one.told][:3]
+    [('edge', 120), ('mortise and tenon', 120), ('mitre', 240)]
+    """
+    product = read({"name": "", **figures})
+    own = next((stage.hours for stage in product.stages if stage.name == OUT_OF_CLAMPS), None)
+    wait = _Wait(figures, history, now, is_barred=_chill(product, history, now) is not None)
+    found = []
+    for one in (clamping(glue, joint) for joint in JOINTS):
+        hours = own if one.joint == EDGE and own is not None else one.hours
+        stage = None if hours is None else paced([Stage(one.joint, hours)], pace=product.pace)[0]
+        found.append(Joint(one, None if stage is None else wait.told(stage, None)))
+    return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class _Wait:
+    """A wait that begins now in the air of a room."""
+
+    figures: Figures
+    history: History
+    now: int
+    is_barred: bool
+
+    def told(self, stage: Paced, name: str | None) -> Told:
+        """A point of the wait; `name` is the stage whose rule it follows, None: the product's."""
+        hours, air = stage.minutes / 60, self.history.at(self.now)
+        if self.is_barred:
+            return Told(stage.name, hours, None, Sure.NEVER)
+        end = paced_ends(self.now, [stage], history=self.history)[stage.name]
+        if end is None:
+            return Told(stage.name, hours, None, Sure.NEVER)
+        if stage.rule is Rule.UNKNOWN and self.doubts(name, air.temperature):
+            return Told(stage.name, hours, None, Sure.LONGER)
+        coldest = self.history.coldest(self.now, end)
+        is_sure = stage.rule is not Rule.UNKNOWN or not self.doubts(name, coldest)
+        return Told(stage.name, hours, end, Sure.KNOWN if is_sure else Sure.TEST)
+
+    def doubts(self, name: str | None, celsius: float | None) -> tuple[str, ...]:
+        return () if celsius is None else doubts(self.figures, name, celsius)
+
+
+def _open(wait: _Wait, window: Window, product: Product) -> Open:
+    opens = wait.told(opening(window, product.pace), None)
+    if window.to_hours is None:
+        return Open(opens, None, window.needs)
+    shuts = opening(Window(window.to_hours), product.pace)
+    return Open(opens, wait.told(shuts, None), window.needs)
+
+
+def _chill(product: Product, history: History, now: int) -> Chill | None:
+    if product.lowest is None:
+        return None
+    until = now + max(wait_minutes(product.lowest_for_hours), 1)
+    found = history.under(product.lowest, now, until)
+    return Chill(found[0].begin, found[0].temperature or 0.0, until) if found else None
+
+
+def _humid(product: Product, air: Air) -> float | None:
+    if product.humidity_max is None or air.humidity is None or air.humidity <= product.humidity_max + LOOSE:
+        return None
+    return air.humidity
+
+
+def _dew(product: Product, air: Air) -> Dew | None:
+    if product.dew_gap is None or air.temperature is None or air.humidity is None:
+        return None
+    try:
+        point = dew_point(air.temperature, air.humidity)
+    except AirError:
+        return None
+    return Dew(point, air.temperature - point) if air.temperature - point < product.dew_gap - LOOSE else None
+
+
+def _assembly(product: Product, air: Air, closed: float | None) -> Assembly | None:
+    if product.open_minutes is None:
+        return None
+    return assembly(product.open_minutes, product.pace, air.temperature, closed)
