@@ -73,7 +73,7 @@ PANELS: dict[str, tuple[panels.Panel, ...]] = {
     "build_top": (journal_panels.top_panel, days_panel.stick_panel),
     "build_line": (days_panel.next_date,),
     "build_cover": (photos_panels.cover_panel,),
-    "operation_line": (journal_panels.operation_panel,),
+    "operation_line": (journal_panels.operation_panel, journal_panels.glue_panel),
     "operation_more": (journal_panels.more_panel, photos_panels.line_panel),
     "entry": (photos_panels.entry_panel,),
     "bench": (backups_panels.bench_panel,),

@@ -71,3 +71,10 @@ def test_the_piece_made_again_has_its_sizes_and_not_what_they_measured(
     page = typed.text(owner.get(f"/builds/{new}/sizes"))
     assert "Goes into Mortise , tenon in mortise: snug, no play as they should be" in page
     assert page.count("not measured") == 2
+
+
+def test_a_piece_with_sizes_can_still_be_deleted(owner: FlaskClient, db: Session, shop: Shop) -> None:
+    build = factories.build(db, shop)
+    a_size(owner, build)
+    assert owner.post(f"/builds/{build.id}/delete", data={"name": build.name}).status_code == 303
+    assert not stored(db)

@@ -8,7 +8,7 @@ from sqlalchemy.orm import Session
 from webapp.builds.models import Build, Operation
 from webapp.db.base import Base
 
-OWN_TABLES = {"operation", "part", "link", "hold"}
+OWN_TABLES = {"operation", "part", "size", "link", "hold"}
 
 
 def lock(db: Session, build_id: int) -> None:

@@ -10,6 +10,7 @@ from webapp.db.session import session
 from webapp.journal import acts, verbs
 from webapp.journal.cautions import after_done
 from webapp.journal.forms import AbandonForm, CountForm, EntryForm, StartForm
+from webapp.journal.gluing import GLUED, glues_of, gluing, is_glued
 from webapp.journal.holds import Held, holds
 from webapp.journal.names import names_of
 from webapp.journal.scene import Scene
@@ -21,7 +22,6 @@ from webapp.web.guard import visitor
 
 part = Blueprint("clock", __name__, url_prefix="/operations/<int:operation_id>")
 PAUSE, BESIDE = "pause", "beside"
-GLUED = ("glue-up", "veneer", "bend")
 
 
 @part.get("/start")
@@ -55,7 +55,8 @@ def create_start(operation_id: int) -> ResponseReturnValue:
     begun = verbs.start(
         session(), acts.act_of(form), operation, scene, paused, form.reason.data or "", {one.flag for one in held}
     )
-    acts.say(f"{operation.name}: in hand since {when(begun.at)}.", begun)
+    more = (url_for("journal.glue.open_time", operation_id=operation.id), "Open time") if is_glued(operation) else None
+    acts.say(f"{operation.name}: in hand since {when(begun.at)}.", begun, more=more)
     session().commit()
     return acts.back()
 
@@ -77,6 +78,7 @@ def _ask_to_start(form: StartForm, operation: Operation, scene: Scene) -> str:
         label,
         operation=operation,
         held=held,
+        glue=gluing(scene, scene.step(operation), lambda: glues_of(session(), visitor().shop.id)),
         buttons=buttons if others else (),
         fields=("reason", "at") if held else ("at",),
     )

@@ -6,6 +6,8 @@ from flask.typing import ResponseReturnValue
 from webapp.builds.models import Build
 from webapp.db.session import session
 from webapp.journal import clock_views, doubt_views, line_views, shop_time_views, wait_views
+from webapp.journal.glue_views import part as glue
+from webapp.journal.gluing import is_glued
 from webapp.journal.lines import happened, lines_of
 from webapp.journal.size_views import part as sizes
 from webapp.journal.words import tending_words
@@ -20,6 +22,8 @@ room = Blueprint("journal", __name__)
 for noun in (clock_views, wait_views, doubt_views, line_views, shop_time_views):
     room.register_blueprint(noun.part)
 room.register_blueprint(sizes)
+room.register_blueprint(glue)
+room.add_app_template_test(is_glued, "glued")
 room.add_app_template_global(new_key, "new_id")
 room.add_app_template_filter(tending_words)
 

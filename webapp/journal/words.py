@@ -117,6 +117,7 @@ _KINDS: Mapping[str, Callable[[Entry], str]] = {
     "done": lambda entry: f"Done{_remembered(entry)}",
     "worked": lambda entry: f"Worked{_remembered(entry)}",
     "abandoned": lambda _: "Abandoned",
+    "spread": lambda _: "Glue on",
     "clamped": lambda _: "Clamps tight",
     "reached": _reached,
     "dry-tested": _tested,

@@ -21,6 +21,7 @@ KINDS = (
     "done",
     "abandoned",
     "worked",
+    "spread",
     "clamped",
     "reached",
     "dry-tested",
@@ -74,7 +75,8 @@ class Entry:
     Source:  shop rule.
 
     Data by kind: `reached` stage; `dry-tested` stage, answer (dry, tacky, wet) and, unless dry, again_at (when to look
-    again); `tended` key; `sized` may carry size (its key), and then actual (a length as typed);
+    again); `tended` key; `spread` may carry open_seconds and closed_seconds, which
+    the glue gives from then on; `sized` may carry size (its key), and then actual (a length as typed);
     `counted` done (so many in all); `worked` minutes, or also day (a local date); `overruled`
     flag and reason; `done` may carry minutes (remembered) and figures, `clamped` figures: the version of the product's
     figures that the wait begins with. `paused` and `done` may carry answered, true when the maker was asked "stopped

@@ -6,6 +6,7 @@ Warmth shortens both, cold lengthens neither.
 Not modelled: dry air, thin spread, how hard the wood drinks.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from math import ceil
 
@@ -59,3 +60,18 @@ def assembly(open_minutes: float, pace: Pace, temperature: float | None, closed:
     """
     faster = 1.0 if temperature is None else pace.warmth(temperature)
     return Assembly(open_minutes / faster, None if closed is None else closed / faster)
+
+
+def slower(minutes: float, glues: Mapping[str, Assembly]) -> tuple[str, ...]:
+    """Return the glues that give time enough for an assembly.
+
+    Takes:   minutes, as a dry run took; what each glue gives, by its name.
+    Returns: names, the one with the least to spare first; of the same time by name.
+    Raises:  nothing.
+    Source:  shop rule: the least slow glue that fits also leaves the clamps the soonest.
+
+    >>> slower(18, {"hide": Assembly(open=20), "yellow": Assembly(open=10), "PU": Assembly(open=30)})
+    ('hide', 'PU')
+    """
+    fit = [(given.open, name) for name, given in glues.items() if given.parts(minutes) == 1]
+    return tuple(name for _, name in sorted(fit))
