@@ -18,6 +18,7 @@ ROOMS = [
     "sizes",
     "photos",
     "stock",
+    "moisture",
     "costs",
     "days",
     "bench",

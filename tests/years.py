@@ -11,7 +11,7 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from flask import Flask
-from sqlalchemy import insert
+from sqlalchemy import insert, select
 from sqlalchemy.orm import Session
 
 from tests import factories
@@ -19,6 +19,7 @@ from tests.years_piece import MONDAY, NOW, Piece, Size, Used, moment
 from webapp.builds.models import Build, Hold, Link, Operation, Part
 from webapp.costs.models import Payment, Terms
 from webapp.journal.models import Entry
+from webapp.moisture.models import MaterialMoisture, Meter, PartMoisture, StockMoisture
 from webapp.photos.models import Photo
 from webapp.products.actions import seed
 from webapp.products.models import Figures, Product
@@ -55,6 +56,8 @@ def lay_down(db: Session, size: Size) -> Years:
         (Entry, (row for one in builds for row in one.entries())),
         (Entry, _shop_time(shop, makers, size)),
         (Material, (row for one in builds for row in one.bills())),
+        (PartMoisture, _moistures(db, shop, Part, "part_id")),
+        (MaterialMoisture, _moistures(db, shop, Material, "material_id")),
         (Terms, (one.terms() for one in builds)),
         (Payment, (row for one in builds for row in one.payments())),
     ):
@@ -63,6 +66,19 @@ def lay_down(db: Session, size: Size) -> Years:
     opened = next(one for one in reversed(builds) if one.age == size.span - 3)
     past = next(one for one in reversed(builds) if one.age == size.span + 4)
     return Years(shop, makers[0], opened.id, past.id)
+
+
+def _moistures(db: Session, shop: Shop, of: type[Part | Material], column: str) -> Iterator[dict[str, Any]]:
+    """Three readings of everything made of wood; asked for once the things themselves are there."""
+    for key in db.scalars(select(of.id).order_by(of.id)):
+        yield from ({column: key, **row} for row in _dries(shop, 3))
+
+
+def _dries(shop: Shop, count: int) -> Iterator[dict[str, Any]]:
+    for number in range(1, count + 1):
+        at = NOW - timedelta(days=count - number)
+        read = {"number": number, "revision": 1, "at": at, "arrived_at": at, "reading": 12.0 - number}
+        yield {"shop_id": shop.id, **read}
 
 
 def _put(db: Session, table: type[Any], rows: Iterable[dict[str, Any]]) -> None:
@@ -83,6 +99,8 @@ def _keep_house(db: Session, shop: Shop, makers: list[Maker], size: Size) -> Non
             product.figures.append(Figures(number=number, **same))
     db.flush()
     read = [moment(week, day, hour) for week in weeks for day in range(7) for hour in (8.25, 16.5)]
+    _put(db, StockMoisture, _dries(shop, size.builds))
+    db.add(Meter(shop_id=shop.id, name="pin meter", unit="F", by_temperature=[[50, None, 2]], by_species=[]))
     _put(db, Reading, ({"shop_id": shop.id, "at": at, "temperature": 18.5, "humidity": 45.0} for at in read))
     days = [MONDAY + timedelta(weeks=week) for week in (*weeks, 2, 30)]
     _put(db, Closed, ({"shop_id": shop.id, "first_on": on, "last_on": on, "note": "fair"} for on in days[::4]))

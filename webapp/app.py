@@ -28,6 +28,8 @@ from webapp.journal import panels as journal_panels
 from webapp.journal import wrong_clock
 from webapp.journal.views import room as journal
 from webapp.lookback.views import room as lookback
+from webapp.moisture import panels as moisture_panels
+from webapp.moisture.views import room as moisture
 from webapp.people.views import room as people
 from webapp.photos import panels as photos_panels
 from webapp.photos.views import room as photos
@@ -56,6 +58,7 @@ ROOMS: tuple[Blueprint, ...] = (
     sizes,
     photos,
     stock,
+    moisture,
     costs,
     days,
     bench,
@@ -72,6 +75,8 @@ PANELS: dict[str, tuple[panels.Panel, ...]] = {
     "build_work": (sizes_panels.build_panel,),
     "build_top": (journal_panels.top_panel, days_panel.stick_panel),
     "build_line": (days_panel.next_date,),
+    "stock": (moisture_panels.stock_panel,),
+    "material": (moisture_panels.material_panel,),
     "build_cover": (photos_panels.cover_panel,),
     "operation_line": (journal_panels.operation_panel, journal_panels.glue_panel),
     "operation_more": (journal_panels.more_panel, photos_panels.line_panel),

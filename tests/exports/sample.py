@@ -24,6 +24,7 @@ from webapp.db import migrate
 from webapp.db.engine import make_engine
 from webapp.exports.taking_out import File
 from webapp.journal.models import Entry
+from webapp.moisture.models import House, MaterialMoisture, Meter, PartMoisture, StockMoisture
 from webapp.products.models import Figures, Tin
 from webapp.settings import Settings
 from webapp.shops.models import HELPER, Closed, Equipment, Extra, Maker, Opening, Rate, Reading, Room, Shop
@@ -35,6 +36,14 @@ PIECE = "Éléphant chest; =1+1"  # accents, and what a spreadsheet would run
 # what becomes of a file before it comes to the database does not depend on which it is
 ONE_DATABASE = pytest.mark.parametrize("engine", ["sqlite"], indirect=True)
 SIDES = ("thickness", "width", "length")
+BOARDS: dict[str, Any] = {
+    "kind": "wood",
+    "name": "boards",
+    "quantity": Decimal(1),
+    "unit": "bd ft",
+    "unit_price": Decimal(9),
+    "total_minor": 900,
+}
 TAIL = "aé\u0301\u4e2d𝔘"  # letters of one to four bytes
 
 
@@ -127,6 +136,7 @@ def fill(db: Session, shop: Shop) -> Build:
         told = {"part": "leg", "note": "by ear", **held, **more}
         db.add(Size(shop_id=build.shop_id, build_id=build.id, position=place, key=key, name=key, **told))
     _operations(db, build, room, press, glue.id)
+    _moisture(db, build, ada)
     _record(db, build, shop, glue.figures[0].id, ada)
     _money(db, build)
     db.commit()
@@ -208,6 +218,31 @@ def _money(db: Session, build: Build) -> None:
     db.add(Material(shop_id=build.shop_id, kind="other", name="1/8", **money))
     db.add(Terms(**place, price_minor=100_000, consumables_percent=Decimal("2.5"), consumables_minor=5))
     db.add(Payment(**place, position=1, name="with the order", percent=Decimal(40), amount_minor=40_000, paid_on=FEB2))
+
+
+def _moisture(db: Session, build: Build, ada: Maker) -> None:
+    """A reading of each kind, put right since; meters with tables; the house of the piece and the usual one."""
+    place = {"shop_id": build.shop_id}
+    db.add(Material(**place, build=build, **BOARDS))
+    db.flush()
+    boards = db.scalars(select(Material).where(Material.name == BOARDS["name"])).one()
+    part = db.scalars(select(Part).where(Part.build_id == build.id).limit(1)).one()
+    tables = {"by_temperature": [[50.0, 15, 2.5], [68, None, 0]], "by_species": [["=oak", None, -0.5]]}
+    db.add(Meter(**place, name="pin meter", unit="F", species_first=True, **tables))
+    db.add(Meter(**place, name="bare", unit="C", by_temperature=[], by_species=[]))
+    read = {"at": NOON, "arrived_at": NOON, "maker_id": ada.id, "reading": 15, "temperature": 10, "unit": "F"}
+    told = {"meter": "pin meter", "species": "=oak", "moisture": 17.5, "why_not": "no", "place": "core"}
+    things: tuple[tuple[Any, dict[str, int]], ...] = (
+        (StockMoisture, {}),
+        (MaterialMoisture, {"material_id": boards.id}),
+        (PartMoisture, {"part_id": part.id}),
+    )
+    for table, thing in things:
+        db.add(table(**place, **thing, **read, **told, number=1, revision=1))
+        db.add(table(**place, **thing, at=NOON, arrived_at=NOON, number=1, revision=2))
+    air = {"dry_temperature": 1 / 3, "dry_humidity": 30, "damp_temperature": 24, "damp_humidity": 60.5}
+    db.add(House(**place, build_id=build.id, place="by hygrometer", low=6.25, high=10, source="read", near=1.5, **air))
+    db.add(House(**place, place="own figures", low=6, high=12))
 
 
 def _send_photos(client: FlaskClient, db: Session, build: Build) -> None:

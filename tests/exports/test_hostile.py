@@ -28,7 +28,7 @@ NOT_A_FILE: dict[str, tuple[bytes, str]] = {
     "a list": (b"[]", "not a shop or a build"),
     "another program's": (b'{"format": "recipes"}', "format: this is not a file of Benchtide"),
     "a planner's": (b'{"benchtide": 1, "now": ""}', "a shop document for planning"),
-    "of a newer one": (b'{"format": "benchtide shop", "number": 2, "version": "9.9"}', "Benchtide (9.9, format 2)"),
+    "of a newer one": (b'{"format": "benchtide shop", "number": 3, "version": "9.9"}', "Benchtide (9.9, format 3)"),
     "of no number": (b'{"format": "benchtide shop", "number": true}', "number: the format has a number here"),
     "nested": (f'{{"a": {DEEP}'.encode(), "nested too deeply"),
     "nested a little": ((OF_A_BUILD % ("[" * 20 + "]" * 20)).encode(), "nested too deeply"),

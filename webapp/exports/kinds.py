@@ -13,6 +13,7 @@ from webapp.builds.models import Build, Hold, Link, Operation, Part, Size
 from webapp.costs.models import Payment, Terms
 from webapp.db.base import Base
 from webapp.journal.models import Entry
+from webapp.moisture.models import House, MaterialMoisture, Meter, PartMoisture, StockMoisture
 from webapp.photos.models import Photo
 from webapp.products.models import Figures, Product, Tin
 from webapp.shops.models import Closed, Equipment, Extra, Maker, Opening, Rate, Reading, Room, Shop
@@ -20,7 +21,7 @@ from webapp.stock.models import Material
 
 SHOP, BUILD = "shop", "build"
 FORMATS = {"benchtide shop": SHOP, "benchtide build": BUILD}
-NUMBER = 1  # of the format; another as soon as an older Benchtide could not read it
+NUMBER = 2  # of the format; another as soon as an older Benchtide could not read it
 
 
 @dataclass(frozen=True)
@@ -64,17 +65,22 @@ KINDS = (
     Kind("equipment", Equipment),
     Kind("rooms", Room),
     Kind("readings", Reading),
+    Kind("meters", Meter),
+    Kind("stock_moisture", StockMoisture),
     Kind("products", Product, own=("retired",)),
     Kind("figures", Figures, "products", "product_id", order=("number",), own=("why", "at", "maker_id")),
     Kind("tins", Tin),
     Kind("builds", Build),
+    Kind("houses", House, "builds", "build_id", loose=True),
     Kind("operations", Operation, "builds", "build_id", order=PLACED),
     Kind("after", Link, "operations", "operation_id"),
     Kind("holds", Hold, "operations", "operation_id"),
     Kind("parts", Part, "builds", "build_id", order=PLACED),
+    Kind("part_moisture", PartMoisture, "parts", "part_id"),
     Kind("sizes", Size, "builds", "build_id", order=PLACED),
     Kind("photos", Photo, "builds", "build_id", loose=True),
     Kind("materials", Material, "builds", "build_id", loose=True),
+    Kind("material_moisture", MaterialMoisture, "materials", "material_id"),
     Kind("terms", Terms, "builds", "build_id"),
     Kind("payments", Payment, "builds", "build_id", order=("position",)),
     Kind("journal", Entry, "builds", "build_id", loose=True),
@@ -93,6 +99,11 @@ ACCOUNT = "accounts, passwords and sign-ins stay on their server"
 COUNTED = "counts the edits of one server, so that two at once are noticed"
 DERIVED = "follows from the words of the row"
 
+VERSIONED = (
+    *("shop", "product", "tin", "build", "operation", "part", "size", "material", "terms"),
+    *("meter", "house"),
+)
+
 LEFT_OUT = {
     "person": ACCOUNT,
     "sign_in": ACCOUNT,
@@ -105,10 +116,7 @@ LEFT_OUT = {
     "photo.sha256": "of the file as it was sent, which stays; the picture that travels is named by its own hash",
     "build.folded": DERIVED,
     "entry.folded": DERIVED,
-    **{
-        f"{table}.version": COUNTED
-        for table in ("shop", "product", "tin", "build", "operation", "part", "size", "material", "terms")
-    },
+    **{f"{table}.version": COUNTED for table in VERSIONED},
 }  # a photo's version is in the ids of its later lines, and travels
 
 ID, OF_THE_SHOP, BY_ITS_PLACE = "an id of this server", "the shop it belongs to", "said by where it stands"

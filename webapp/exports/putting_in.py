@@ -145,6 +145,6 @@ LEFT_BEHIND: dict[str, Callable[[Occasion], Values]] = {
     "figures": lambda occasion: {"at": occasion.now, "why": "", "maker_id": None},
     **{
         name: lambda _: {"version": 1}
-        for name in ("builds", "operations", "parts", "sizes", "materials", "terms", "tins")
+        for name in ("builds", "operations", "parts", "sizes", "materials", "terms", "tins", "meters", "houses")
     },
 }

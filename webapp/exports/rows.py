@@ -33,9 +33,10 @@ def of_build(db: Session, build: Build) -> Rows:
     rows["builds"] = _read(db, BY_NAME["builds"], Build.id == build.id)
     for kind in inner(BY_NAME["builds"]):
         rows[kind.name] = _read(db, kind, kind.table.c.build_id == build.id)
-    for kind in inner(BY_NAME["operations"]):
-        parent = kind.table.c[kind.inside]
-        rows[kind.name] = _read(db, kind, parent.in_([row["id"] for row in rows["operations"]]))
+    for above in ("operations", "parts", "materials"):
+        for kind in inner(BY_NAME[above]):
+            parent = kind.table.c[kind.inside]
+            rows[kind.name] = _read(db, kind, parent.in_([row["id"] for row in rows[above]]))
     _add_receipts(db, build.shop_id, rows)
     _add_named(db, build.shop_id, rows)
     return rows

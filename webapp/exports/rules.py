@@ -61,6 +61,14 @@ CELSIUS, PERCENT, MONEY = between(-60, 300), between(0, 100), between(-MOST_MINO
 NANOMETRES = between(1, 10**15)
 UNITS = ("C", "F")
 
+MOISTURES = ("stock_moisture", "material_moisture", "part_moisture")
+MOISTURE: dict[str, Rule] = {
+    **dict.fromkeys(("number", "revision"), COUNT),
+    **dict.fromkeys(("reading", "moisture"), PERCENT),
+    "temperature": CELSIUS,
+    "unit": one_of(UNITS),
+}
+
 RULES: dict[str, Rule] = {
     "shop.time_zone": _zone,
     "shop.currency": one_of(CURRENCIES, told=False),
@@ -88,6 +96,12 @@ RULES: dict[str, Rule] = {
     "reading.temperature": CELSIUS,
     "reading.unit": one_of(UNITS),
     "reading.humidity": PERCENT,
+    "meter.name": _needed,
+    "meter.unit": one_of(UNITS),
+    "house.place": _needed,
+    **dict.fromkeys(("house.low", "house.high", "house.near", "house.dry_humidity", "house.damp_humidity"), PERCENT),
+    **dict.fromkeys(("house.dry_temperature", "house.damp_temperature"), CELSIUS),
+    **{f"{table}.{name}": rule for table in MOISTURES for name, rule in MOISTURE.items()},
     "product.family": _needed,
     "product.use": one_of((GLUE, FINISH)),
     "figures.number": COUNT,

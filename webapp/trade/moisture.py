@@ -66,7 +66,8 @@ class Milling:
     def says(self) -> str:
         """Return the sentence for a maker."""
         over = "over" if self.apart >= 0 else "under"
-        found = f"{self.reading:g} % is {abs(self.apart):g} points {over} the shop's {self.stock:g} %"
+        points = "point" if abs(self.apart) == 1 else "points"
+        found = f"{self.reading:g} % is {abs(self.apart):g} {points} {over} the shop's {self.stock:g} %"
         if self.may:
             return f"{found}: near enough to mill."
         sign, word = (1, "less") if self.apart > 0 else (-1, "more")

@@ -1,0 +1,70 @@
+"""Where a piece goes: between which moistures its wood will swing there."""
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from webapp.builds.models import Build
+from webapp.moisture.forms import MEASURED, TYPED, HouseForm
+from webapp.moisture.models import House
+from webapp.trade.air import to_fahrenheit
+from webapp.trade.moisture import NEAR, MoistureError
+from webapp.trade.moisture_house import INDOORS, Target, house, target
+from webapp.web.guard import visitor
+
+AIR = ("dry_temperature", "dry_humidity", "damp_temperature", "damp_humidity")
+NEEDED = {MEASURED: AIR, TYPED: ("low", "high")}
+DEGREES = 3  # a temperature typed in °F and kept in °C is the typed one again
+
+
+def house_of(db: Session, shop_id: int, build: Build | None) -> House | None:
+    """Return what was said of the house of a build, or of the usual house."""
+    key = build.id if build else None
+    is_its = House.build_id.is_(None) if key is None else House.build_id == key
+    return db.scalar(select(House).where(House.shop_id == shop_id, is_its).order_by(House.id).limit(1))
+
+
+def target_of(db: Session, shop_id: int, build: Build | None) -> Target:
+    """Return between which moistures wood swings where a build goes: its own house, else the usual one."""
+    found = (house_of(db, shop_id, build) if build else None) or house_of(db, shop_id, None)
+    if found is None:
+        return INDOORS[0]
+    known = target(found.place)
+    return known or Target(found.place, found.low, found.high, None, found.source, found.place)
+
+
+def near_enough(db: Session, shop_id: int) -> float:
+    """Return how many points from the shop's own stock still do."""
+    usual = house_of(db, shop_id, None)
+    return usual.near if usual else NEAR
+
+
+def fill(row: House, form: HouseForm) -> None:
+    """Put what was typed into the row; raises MoistureError where it makes no house."""
+    row.place = form.place.data
+    for name in AIR:
+        setattr(row, name, form[name].data if row.place == MEASURED else None)
+    found = _target(form)
+    row.low, row.high, row.source = found.low, found.high, found.source
+    if "near" in form:
+        row.near = NEAR if form.near.data is None else form.near.data
+
+
+def _target(form: HouseForm) -> Target:
+    place = form.place.data
+    if place == MEASURED:
+        unit = visitor().shop.temperature_unit
+        dry, damp = (
+            (_degrees(form[f"{season}_temperature"].data, unit), form[f"{season}_humidity"].data)
+            for season in ("dry", "damp")
+        )
+        return house(dry, damp, unit)
+    if place == TYPED:
+        low, high = form.low.data, form.high.data
+        if low > high:
+            raise MoistureError("Wood comes out drier in the damp season than in the dry one. Change the two round.")
+        return Target(place, low, high, None, "typed by the maker", TYPED)
+    return target(place) or INDOORS[0]
+
+
+def _degrees(celsius: float, unit: str) -> float:
+    return round(to_fahrenheit(celsius), DEGREES) if unit == "F" else celsius

@@ -1,0 +1,55 @@
+"""The boards and parts that were read last, each with its answer: asked once for all of them."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session, joinedload
+
+from webapp.builds.models import Part
+from webapp.moisture.answers import Answer, answer
+from webapp.moisture.models import MaterialMoisture, PartMoisture, StockMoisture
+from webapp.moisture.subjects import Subject, of_material, of_part, standing
+from webapp.stock.models import Material
+
+SHOWN = 30
+
+
+@dataclass(frozen=True)
+class Lately:
+    """A thing that was read, its newest reading, and whether it may be milled."""
+
+    subject: Subject
+    last: Any
+    answer: Answer | None
+
+
+def lately(db: Session, shop_id: int, stock: StockMoisture | None, near: float) -> list[Lately]:
+    """Return the things of a shop that were read last, the newest first."""
+    found = [
+        *_of(db, shop_id, MaterialMoisture, Material, of_material, stock, near),
+        *_of(db, shop_id, PartMoisture, Part, of_part, stock, near),
+    ]
+    return sorted(found, key=lambda one: (one.last.at, one.last.id), reverse=True)[:SHOWN]
+
+
+def _of(
+    db: Session, shop_id: int, table: Any, of: Any, subject: Any, stock: StockMoisture | None, near: float
+) -> Iterable[Lately]:
+    column = table.material_id if table is MaterialMoisture else table.part_id
+    newest = select(column).where(table.shop_id == shop_id).group_by(column)
+    ids = list(db.scalars(newest.order_by(func.max(table.at).desc()).limit(SHOWN)))
+    things = db.scalars(select(of).where(of.id.in_(ids)).options(joinedload(of.build)))
+    rows = readings(db, table, column, ids)
+    for thing in things:
+        if read := standing(rows.get(thing.id, [])):
+            yield Lately(subject(thing), read[-1], answer(read, stock.counts_as if stock else None, near))
+
+
+def readings(db: Session, table: Any, column: Any, ids: Sequence[int]) -> dict[int, list[Any]]:
+    """Return the rows of readings of several things, each after the one it puts right."""
+    found: dict[int, list[Any]] = {}
+    for row in db.scalars(select(table).where(column.in_(ids)).order_by(table.number, table.revision)):
+        found.setdefault(getattr(row, column.key), []).append(row)
+    return found

@@ -1,0 +1,83 @@
+"""What is read: the shop's own stock, the boards of a bill, or a part of a piece."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from flask import url_for
+from sqlalchemy import Select, select
+from sqlalchemy.orm import Session
+
+from webapp.builds.models import Build, Part
+from webapp.moisture.models import MaterialMoisture, PartMoisture, StockMoisture
+from webapp.stock.models import Material
+from webapp.web.guard import mine, visitor
+
+Read = StockMoisture | MaterialMoisture | PartMoisture
+
+
+@dataclass(frozen=True)
+class Subject:
+    """One thing that is read over time; `place` are the ids in its address and in its rows."""
+
+    table: type[Read]
+    place: dict[str, Any]
+    name: str
+    about: str = ""
+    build: Build | None = None
+
+    @property
+    def is_stock(self) -> bool:
+        return not self.place
+
+    def url(self, endpoint: str, **more: Any) -> str:
+        return url_for(f"moisture.{endpoint}", **self.place, **more)
+
+    def rows(self) -> Select[Any]:
+        """Return all rows of its readings, put right or not, each after the one it puts right."""
+        table: Any = self.table
+        mine_only = (getattr(table, name) == key for name, key in self.place.items())
+        wanted = select(table).where(table.shop_id == visitor().shop.id, *mine_only)
+        return wanted.order_by(table.number, table.revision)
+
+
+def subject_of(material_id: int | None, part_id: int | None) -> Subject:
+    """Return what an address is about, or answer 404."""
+    if material_id is not None:
+        return of_material(mine(Material, material_id))
+    if part_id is not None:
+        return of_part(mine(Part, part_id))
+    return Subject(StockMoisture, {}, "The shop’s own stock")
+
+
+def of_material(row: Material) -> Subject:
+    about = f"for {row.build.name}" if row.build else "for the shelf"
+    return Subject(MaterialMoisture, {"material_id": row.id}, row.name, about, row.build)
+
+
+def of_part(row: Part) -> Subject:
+    return Subject(PartMoisture, {"part_id": row.id}, row.name, f"of {row.build.name}", row.build)
+
+
+def folded(rows: list[Any]) -> list[list[Any]]:
+    """Return the rows of each reading, the one that counts last, in the order in which they were read."""
+    of: dict[int, list[Any]] = {}
+    for row in rows:
+        of.setdefault(row.number, []).append(row)
+    return sorted(of.values(), key=lambda several: (several[-1].at, several[-1].number))
+
+
+def standing(rows: list[Any]) -> list[Any]:
+    """Return the row that counts of each reading that was not taken back, oldest first."""
+    return [several[-1] for several in folded(rows) if several[-1].reading is not None]
+
+
+def read_of(db: Session, subject: Subject) -> list[Any]:
+    """Return the readings of a thing that count, oldest first."""
+    return standing(list(db.scalars(subject.rows())))
+
+
+def stock_now(db: Session, shop_id: int) -> StockMoisture | None:
+    """Return the newest reading of the shop's own stock."""
+    wanted = select(StockMoisture).where(StockMoisture.shop_id == shop_id)
+    found = standing(list(db.scalars(wanted.order_by(StockMoisture.number, StockMoisture.revision))))
+    return found[-1] if found else None

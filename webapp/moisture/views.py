@@ -1,0 +1,152 @@
+"""Moisture of boards and parts: what was read, what it means, and whether they may be milled."""
+
+from datetime import timedelta
+from typing import Any
+
+from flask import Blueprint, abort, redirect, render_template, request
+from flask.typing import ResponseReturnValue
+
+from webapp.db.session import session
+from webapp.moisture import house_views, meter_views
+from webapp.moisture.actions import meters_of, read, taken_back
+from webapp.moisture.answers import against, answer
+from webapp.moisture.chart import chart
+from webapp.moisture.forms import MoistureForm
+from webapp.moisture.houses import near_enough, target_of
+from webapp.moisture.overview import lately
+from webapp.moisture.subjects import Subject, folded, standing, stock_now, subject_of
+from webapp.shops.actions import this_shop
+from webapp.web import once, versions
+from webapp.web.clock import now
+from webapp.web.guard import visitor
+
+room = Blueprint("moisture", __name__)
+AHEAD = timedelta(minutes=5)  # what the clock of a phone may be off
+room.register_blueprint(meter_views.part)
+room.register_blueprint(house_views.part)
+
+
+@room.get("/moisture")
+def index() -> str:
+    """Show the shop's own stock and the boards and parts that were read last."""
+    shop_id = visitor().shop.id
+    stock, near = stock_now(session(), shop_id), near_enough(session(), shop_id)
+    found, target = lately(session(), shop_id, stock, near), target_of(session(), shop_id, None)
+    return render_template("moisture/index.html", stock=stock, near=near, target=target, lately=found)
+
+
+@room.get("/moisture/stock")
+@room.get("/stock/<int:material_id>/moisture")
+@room.get("/parts/<int:part_id>/moisture")
+def show(material_id: int | None = None, part_id: int | None = None) -> str:
+    """Show the readings of a thing, and the form for the next one."""
+    subject = subject_of(material_id, part_id)
+    return _page(subject, _form())
+
+
+@room.post("/moisture/stock")
+@room.post("/stock/<int:material_id>/moisture")
+@room.post("/parts/<int:part_id>/moisture")
+@once.once
+def create(material_id: int | None = None, part_id: int | None = None) -> ResponseReturnValue:
+    """Note a reading."""
+    this_shop(lock=True)
+    subject = subject_of(material_id, part_id)
+    form = _form()
+    if not _is_right(form):
+        return _page(subject, form), 422
+    last = max((row.number for row in session().scalars(subject.rows())), default=0)
+    session().add(read(session(), subject, form, now(), (last + 1, 1)))
+    location = once.keep(subject.url("show"))
+    session().commit()
+    return redirect(location, 303)
+
+
+@room.get("/moisture/stock/<int:number>")
+@room.get("/stock/<int:material_id>/moisture/<int:number>")
+@room.get("/parts/<int:part_id>/moisture/<int:number>")
+def edit(number: int, material_id: int | None = None, part_id: int | None = None) -> str:
+    """Ask what was wrong about a reading."""
+    subject = subject_of(material_id, part_id)
+    row = _one(subject, number)
+    return _edit(subject, row, _form(row))
+
+
+@room.post("/moisture/stock/<int:number>")
+@room.post("/stock/<int:material_id>/moisture/<int:number>")
+@room.post("/parts/<int:part_id>/moisture/<int:number>")
+def update(number: int, material_id: int | None = None, part_id: int | None = None) -> ResponseReturnValue:
+    """Put a reading right: another row, the old one stays."""
+    this_shop(lock=True)
+    subject = subject_of(material_id, part_id)
+    row = _one(subject, number)
+    form = _form(row)
+    if not _is_right(form):
+        return _edit(subject, row, form), 422
+    if versions.is_stale(form, row):
+        return _edit(subject, row, form, versions.differences(form, _form(row, sent=False))), 409
+    session().add(read(session(), subject, form, now(), (row.number, row.revision + 1)))
+    session().commit()
+    return redirect(subject.url("show"), 303)
+
+
+@room.post("/moisture/stock/<int:number>/delete")
+@room.post("/stock/<int:material_id>/moisture/<int:number>/delete")
+@room.post("/parts/<int:part_id>/moisture/<int:number>/delete")
+def delete(number: int, material_id: int | None = None, part_id: int | None = None) -> ResponseReturnValue:
+    """Take a reading back; it stays to be seen."""
+    this_shop(lock=True)
+    subject = subject_of(material_id, part_id)
+    session().add(taken_back(subject, _one(subject, number), now()))
+    session().commit()
+    return redirect(subject.url("show"), 303)
+
+
+def _one(subject: Subject, number: int) -> Any:
+    """Return a reading as it stands, or answer 404."""
+    found = [row for row in session().scalars(subject.rows()) if row.number == number]
+    return found[-1] if found and found[-1].reading is not None else abort(404)
+
+
+def _form(row: Any = None, *, sent: bool = True) -> MoistureForm:
+    is_sent = sent and request.method == "POST"
+    form = MoistureForm(request.form) if is_sent else MoistureForm(obj=row)
+    form.temperature.label.text += f", °{visitor().shop.temperature_unit}"
+    meters = meters_of(session(), visitor().shop.id)
+    if row is None and not is_sent and meters:
+        form.meter.data = meters[0].name
+    form.offer(meters, row)
+    return form
+
+
+def _is_right(form: MoistureForm) -> bool:
+    right = form.validate()
+    if form.at.data is not None and form.at.data > now() + AHEAD:
+        form.at.errors = ("That is still to come. Note what was read when it is read.",)
+        return False
+    return right
+
+
+def _page(subject: Subject, form: MoistureForm) -> str:
+    shop_id = visitor().shop.id
+    every = folded(list(session().scalars(subject.rows())))
+    rows = standing([row for several in every for row in several])
+    stock, near = stock_now(session(), shop_id), near_enough(session(), shop_id)
+    own = None if subject.is_stock or stock is None else stock.counts_as
+    target = target_of(session(), shop_id, subject.build)
+    return render_template(
+        "moisture/show.html",
+        subject=subject,
+        form=form,
+        every=every[::-1],
+        rows=rows,
+        stock=stock,
+        answer=answer(rows, own, near),
+        against=against(rows[-1].counts_as, target) if rows else "",
+        target=target,
+        chart=chart(rows, None if own is None else (own - near, own + near)),
+    )
+
+
+def _edit(subject: Subject, row: Any, form: MoistureForm, differences: Any = None) -> str:
+    return render_template("moisture/edit.html", subject=subject, row=row, form=form, differences=differences)
