@@ -78,7 +78,11 @@ PANELS: dict[str, tuple[panels.Panel, ...]] = {
     "stock": (moisture_panels.stock_panel,),
     "material": (moisture_panels.material_panel,),
     "build_cover": (photos_panels.cover_panel,),
-    "operation_line": (journal_panels.operation_panel, journal_panels.glue_panel),
+    "operation_line": (
+        journal_panels.before_panel,
+        journal_panels.operation_panel,
+        journal_panels.glue_panel,
+    ),
     "operation_more": (journal_panels.more_panel, photos_panels.line_panel),
     "entry": (photos_panels.entry_panel,),
     "bench": (backups_panels.bench_panel,),

@@ -7,14 +7,17 @@ from webapp.builds.actions import has_record, lock, set_order
 from webapp.builds.keys import key_for
 from webapp.builds.loading import load_steps
 from webapp.builds.models import Build, Operation
+from webapp.builds.operations_before import Chosen, chosen
 from webapp.builds.operations_check import check
 from webapp.builds.operations_form import HOLDS, STAGES, TENDS, WAITS, OperationForm
 from webapp.builds.operations_offers import Offers, offers, put_into
 from webapp.builds.operations_rows import data_of, fill
 from webapp.builds.order import DIRECTIONS, grouped, moved, placed
+from webapp.builds.order_doubts import doubts_of
 from webapp.builds.waiting import waiting_for
 from webapp.db.session import session
 from webapp.web import guard, once, versions
+from webapp.web.clock import now
 
 part = Blueprint("operations", __name__)
 ROWS = {"waits": ("wait", WAITS), "holds": ("hold", HOLDS), "stages": ("stage", STAGES), "tends": ("tend", TENDS)}
@@ -78,7 +81,18 @@ def _offers(build: Build, itself: Operation | None = None) -> Offers:
 
 
 def _new(offered: Offers, form: OperationForm) -> str:
-    return render_template("builds/operations/new.html", build=offered.build, form=form, offered=offered, rows=ROWS)
+    return render_template(
+        "builds/operations/new.html",
+        build=offered.build,
+        form=form,
+        offered=offered,
+        rows=ROWS,
+        chosen=_chosen(offered, form),
+    )
+
+
+def _chosen(offered: Offers, form: OperationForm) -> Chosen | None:
+    return chosen(session(), offered, form, now().astimezone(guard.visitor().zone))
 
 
 @part.get("/operations/<int:operation_id>/edit")
@@ -136,6 +150,7 @@ def _edit(
         offered=offered,
         rows=ROWS,
         differences=differences,
+        chosen=_chosen(offered, form),
     )
 
 
@@ -174,7 +189,9 @@ def _delete(operation: Operation) -> str:
 def order(build_id: int) -> str:
     """Show the operations to be put in another order."""
     build = guard.mine(Build, build_id)
-    return render_template("builds/operations/order.html", build=build, groups=grouped(build.operations))
+    load_steps(session(), [build])
+    groups, doubts = grouped(build.operations), doubts_of(build)
+    return render_template("builds/operations/order.html", build=build, groups=groups, doubts=doubts)
 
 
 @part.post("/operations/<int:operation_id>/place")

@@ -49,10 +49,13 @@ def was_sent(form: EntryForm) -> bool:
     return found is not None and found.shop_id == visitor().shop.id
 
 
-def say(text: str, entry: Entry | None = None, caution: Any = None, more: tuple[str, str] | None = None) -> None:
-    """Say on the next page what was noted, with a way to take it back; `more` is a link and its words."""
+def say(text: str, entry: Entry | None = None, caution: Any = None, more: Any = None, mind: Any = ()) -> None:
+    """Say on the next page what was noted, with a way to take it back; `more` is a link and its words.
+
+    Of `caution` all is said, of those in `mind` what each is about.
+    """
     undo = entry.id if entry is not None else None
-    told = {"text": text, "undo": undo, "caution": caution, "more": more, "next": way_back()}
+    told = {"text": text, "undo": undo, "caution": caution, "more": more, "mind": mind, "next": way_back()}
     flash(Markup(render_template("journal/_said.html", **told)))  # noqa: S704
 
 

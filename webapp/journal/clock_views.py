@@ -8,6 +8,7 @@ from flask.typing import ResponseReturnValue
 from webapp.builds.models import Operation
 from webapp.db.session import session
 from webapp.journal import acts, verbs
+from webapp.journal.before import before_of, is_untold, minded
 from webapp.journal.cautions import after_done
 from webapp.journal.forms import AbandonForm, CountForm, EntryForm, StartForm
 from webapp.journal.gluing import GLUED, glues_of, gluing, is_glued
@@ -46,7 +47,9 @@ def create_start(operation_id: int) -> ResponseReturnValue:
         acts.say(f"{operation.name} is in hand already.")
         return acts.back()
     others, choice = mine, request.form.get("others")
-    if (held and "reason" not in request.form) or (others and choice not in (PAUSE, BESIDE)):
+    is_told, before = "told" in request.form, before_of(scene, operation)
+    is_asked = (held and "reason" not in request.form) or (others and choice not in (PAUSE, BESIDE))
+    if is_asked or (not is_told and is_untold(scene, operation, before)):
         return redirect(url_for(".start", operation_id=operation.id, next=acts.way_back()), 303)
     if held and not form.reason.data:
         form.reason.errors = ["Say in a word or two why it cannot wait."]
@@ -56,7 +59,8 @@ def create_start(operation_id: int) -> ResponseReturnValue:
         session(), acts.act_of(form), operation, scene, paused, form.reason.data or "", {one.flag for one in held}
     )
     more = (url_for("journal.glue.open_time", operation_id=operation.id), "Open time") if is_glued(operation) else None
-    acts.say(f"{operation.name}: in hand since {when(begun.at)}.", begun, more=more)
+    text, mind = f"{operation.name}: in hand since {when(begun.at)}.", minded(before, is_told=is_told)
+    acts.say(text, begun, more=more, mind=mind)
     session().commit()
     return acts.back()
 
@@ -78,6 +82,7 @@ def _ask_to_start(form: StartForm, operation: Operation, scene: Scene) -> str:
         label,
         operation=operation,
         held=held,
+        before=before_of(scene, operation),
         glue=gluing(scene, scene.step(operation), lambda: glues_of(session(), visitor().shop.id)),
         buttons=buttons if others else (),
         fields=("reason", "at") if held else ("at",),

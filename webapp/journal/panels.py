@@ -1,10 +1,14 @@
 """What a build's page shows of the journal: its lines, where each operation stands, and what may be started next."""
 
+from typing import Any
+
 from flask import g, render_template
 
+from webapp.builds.beforehand import beforehand
 from webapp.builds.models import Build, Operation
 from webapp.builds.steps import Step
 from webapp.db.session import session
+from webapp.journal.before import known_in
 from webapp.journal.gluing import glues_of, gluing, is_glued
 from webapp.journal.lines import happened, lines_of
 from webapp.journal.scene import Label, Scene, of_build
@@ -31,6 +35,27 @@ def operation_panel(operation: Operation) -> str:
     step = scene.step(operation)
     it, words = _standing(scene, step), state_words(scene, step)
     return render_template("journal/_operation.html", it=it, words=words)
+
+
+def before_panel(operation: Operation) -> str:
+    """What is to be known before the tin is opened, folded: each thing once for each product of the build.
+
+    The cautions stand there while the operation is in hand; before that they are said where it is started.
+    """
+    scene = _scene(operation.build)
+    step, state = scene.step(operation), scene.state(operation)
+    if state.finished is not None or state.abandoned_at is not None:
+        return ""
+    found = beforehand(known_in(scene, step.build_id), step, scene.by_id)
+    said: set[Any] = g.setdefault("said_before", set())
+    clashes = [one for one in found.clashes if (step.build_id, step.product_id, one.key) not in said]
+    tins = () if (step.build_id, step.product_id) in said else found.tins
+    said |= {(step.build_id, step.product_id, one.key) for one in clashes} | {(step.build_id, step.product_id)}
+    cautions = found.cautions if state.at_it else ()
+    if not (clashes or tins or cautions):
+        return ""
+    told = {"clashes": clashes, "tins": tins, "cautions": cautions, "product": found.product}
+    return render_template("journal/_before_line.html", **told)
 
 
 def glue_panel(operation: Operation) -> str:

@@ -1,0 +1,55 @@
+"""What the form of an operation says of what was chosen in it: what goes badly together, and how long in clamps."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy.orm import Session
+
+from webapp.builds.beforehand import Beforehand, Used, below, for_work, known_of
+from webapp.builds.operations_form import WAITS, OperationForm
+from webapp.builds.operations_offers import Offers
+from webapp.products.models import GLUE
+from webapp.trade.families import families_of
+from webapp.trade.joints import JOINTS, Clamping, clamping
+
+
+@dataclass(frozen=True)
+class Chosen:
+    """What is to be known of the choice, and for a glue how long each kind of joint stays in clamps."""
+
+    product_id: int
+    before: Beforehand
+    joints: tuple[Clamping, ...]
+
+
+def chosen(db: Session, offered: Offers, form: OperationForm, now: datetime) -> Chosen | None:
+    """Return what is to be said of the product in the form; nothing where there is none. `now` in the shop's zone."""
+    product = offered.product(form.product_id.data)
+    if product is None:
+        return None
+    steps = {one.id: one for one in offered.others}
+    known = known_of(db, offered.build.id, {product.id, *(one.product_id for one in steps.values())}, now)
+    after = [_key(form[f"wait_{number}"].data) for number in WAITS]
+    group = form.group.data or ""
+    under = below([_key(form.over_id.data)], [key for key in after if key], group, steps)
+    words = " ".join(filter(None, [form.name.data, group, form.note.data]))
+    return Chosen(
+        product.id,
+        for_work(known, form.kind.data or "", product.id, under, words),
+        _joints(known.products[product.id]),
+    )
+
+
+def _key(value: str | None) -> int | None:
+    """The operation that a choice names, with or without a stage of it."""
+    key = (value or "").partition(":")[0]
+    return int(key) if key.isascii() and key.isdigit() else None
+
+
+def _joints(used: Used) -> tuple[Clamping, ...]:
+    """By kind of joint, where all the glues that it may be one of agree."""
+    if used.use != GLUE:
+        return ()
+    families = [one.name for one in families_of(used.layer.name, used.layer.family) if one.use == GLUE]
+    found = [tuple(clamping(name, joint) for joint in JOINTS) for name in families]
+    return found[0] if found and all(one == found[0] for one in found) else ()
