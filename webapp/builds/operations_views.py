@@ -13,6 +13,7 @@ from webapp.builds.operations_form import HOLDS, STAGES, TENDS, WAITS, Operation
 from webapp.builds.operations_offers import Offers, offers, put_into
 from webapp.builds.operations_rows import data_of, fill
 from webapp.builds.order import DIRECTIONS, grouped, moved, placed
+from webapp.builds.order_doubts import doubts_of
 from webapp.builds.waiting import waiting_for
 from webapp.db.session import session
 from webapp.web import guard, once, versions
@@ -188,7 +189,9 @@ def _delete(operation: Operation) -> str:
 def order(build_id: int) -> str:
     """Show the operations to be put in another order."""
     build = guard.mine(Build, build_id)
-    return render_template("builds/operations/order.html", build=build, groups=grouped(build.operations))
+    load_steps(session(), [build])
+    groups, doubts = grouped(build.operations), doubts_of(build)
+    return render_template("builds/operations/order.html", build=build, groups=groups, doubts=doubts)
 
 
 @part.post("/operations/<int:operation_id>/place")

@@ -12,6 +12,7 @@ from webapp.builds.loading import load_operations
 from webapp.builds.models import Build
 from webapp.builds.operations_views import part as operations
 from webapp.builds.order import grouped
+from webapp.builds.order_doubts import doubts_of
 from webapp.builds.parts_views import part as parts
 from webapp.db.session import session
 from webapp.web import guard, once, versions
@@ -90,6 +91,7 @@ def _show(build: Build, form: StatusForm) -> str:
         "builds/show.html",
         build=build,
         groups=grouped(build.operations),
+        doubts=doubts_of(build),
         several_rooms=len({one.room_id for one in build.operations}) > 1,
         words=words,
         form=form,

@@ -1,0 +1,128 @@
+"""Whether the steps of a piece come in an order that wood forgives: read from their kinds, groups and names.
+
+A panel in a frame moves: it is finished before the frame goes round it, or an unfinished line shows when it shrinks,
+and it is never glued in. A panel veneered on one face only cups.
+
+Not modelled: panels of plywood, which do not move; names that do not say what they are about.
+"""
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+GLUE_UP, VENEER = "glue-up", "veneer"
+FINISHES = ("stain", "coat")
+_PANEL = re.compile(r"\bpanels?\b")
+_FRAME = re.compile(r"\b(?:frames?|doors?|lids?|stiles?)\b")
+_ONE_FACE = re.compile(r"\b(?:one|outer|outside|front|show|good|face)[ -](?:faces?|sides?|only)\b|\bface only\b")
+_OTHER_FACE = re.compile(r"\b(?:both|back|backs|backer|other|second|inner|inside)\b")
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A step of a piece: its key, name, kind and group, and the keys of the steps it waits for."""
+
+    key: str
+    name: str
+    kind: str
+    group: str = ""
+    after: tuple[str, ...] = ()
+
+    @property
+    def words(self) -> str:
+        return f"{self.name} {self.group}".casefold()
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """Something about the order that is worth a second look: the key of the step, and why in a sentence."""
+
+    key: str
+    says: str
+
+
+def doubts(steps: Sequence[Step]) -> tuple[Doubt, ...]:
+    """Return what speaks against the order of some steps.
+
+    Takes:   the steps of one piece in the order shown; of two that do not wait for each other the first comes first.
+    Returns: doubts in the order of their steps; none where all is well or nothing is known.
+    Raises:  nothing.
+    Source:  frame and panel: woodworking textbooks, as in the Wood Handbook (FPL-GTR-190) ch. 13 that panels move;
+             balanced veneer: a trade forum on pressing veneer, common practice.
+
+    >>> glue, oil = Step("a", "Glue up the door panel and frame", "glue-up"), Step("b", "Oil the door", "coat")
+    >>> [len(doubts(order)) for order in ([glue, oil], [oil, glue])]
+    [1, 0]
+    """
+    earlier = _earlier(steps)
+    places = {step.key: place for place, step in enumerate(steps)}
+    found = [*_frames(steps, earlier, places), *_veneers(steps)]
+    return tuple(sorted(found, key=lambda doubt: places[doubt.key]))
+
+
+def _earlier(steps: Sequence[Step]) -> Mapping[str, set[str]]:
+    """The keys of all steps that come before each, by what waits for what."""
+    waits = {step.key: step.after for step in steps}
+    found: dict[str, set[str]] = {}
+    for key in waits:
+        seen: set[str] = set()
+        left = [*waits[key]]
+        while left:
+            one = left.pop()
+            if one not in seen:
+                seen.add(one)
+                left += waits.get(one, ())
+        found[key] = seen
+    return found
+
+
+def _frames(steps: Sequence[Step], earlier: Mapping[str, set[str]], places: Mapping[str, int]) -> Iterator[Doubt]:
+    for glued in steps:
+        if not _closes(glued, steps):
+            continue
+        coats = [step for step in steps if step.kind in FINISHES and _is_of(step, glued)]
+        first = [step for step in coats if _is_before(step, glued, earlier, places)]
+        if coats and not first:
+            yield Doubt(
+                glued.key,
+                f"“{glued.name}” puts the frame round its panel before the panel is finished: when it shrinks, an "
+                "unfinished line shows. Finish the panel first, and never glue it in.",
+            )
+
+
+def _closes(glued: Step, steps: Sequence[Step]) -> bool:
+    """Whether a glue-up puts a frame round a panel, and is not that of the panel itself."""
+    if glued.kind != GLUE_UP:
+        return False
+    name = glued.name.casefold()
+    is_frame = _FRAME.search(name) or (_FRAME.search(glued.words) and not _PANEL.search(name))
+    return bool(is_frame) and any(_PANEL.search(step.words) and _is_near(step, glued) for step in steps)
+
+
+def _is_near(step: Step, glued: Step) -> bool:
+    """Whether a step is of the same part of the piece, or of panels that are a part by themselves."""
+    return step.group == glued.group or bool(_PANEL.search(step.group.casefold()))
+
+
+def _is_of(coat: Step, glued: Step) -> bool:
+    """Whether a coat may be that of the panel: of its part, of the panel by name, or of the whole piece."""
+    return not coat.group or _is_near(coat, glued) or bool(_PANEL.search(coat.words))
+
+
+def _is_before(one: Step, other: Step, earlier: Mapping[str, set[str]], places: Mapping[str, int]) -> bool:
+    if one.key in earlier[other.key]:
+        return True
+    return other.key not in earlier[one.key] and places[one.key] < places[other.key]
+
+
+def _veneers(steps: Sequence[Step]) -> Iterator[Doubt]:
+    veneers = [step for step in steps if step.kind == VENEER]
+    for one in veneers:
+        if not _ONE_FACE.search(one.name.casefold()) or _OTHER_FACE.search(one.name.casefold()):
+            continue
+        beside = [other for other in veneers if other is not one and other.group == one.group]
+        if not any(_OTHER_FACE.search(other.name.casefold()) for other in beside):
+            yield Doubt(
+                one.key,
+                f"“{one.name}” leaves the other face bare: unbalanced, it will cup. Veneer both faces in one go.",
+            )
