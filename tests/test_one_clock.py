@@ -13,9 +13,9 @@ CLOCK = {"trade/cure.py", "trade/clock.py"}
 # whoever wants an end asks the clock; nobody else may
 ASKS = {
     "stage_ends": {"journal/waits.py"},
-    "paced_ends": {"planning/place.py", "planning/latest.py"},
+    "paced_ends": {"planning/place.py", "planning/latest.py", "planning/begun_now.py"},
     "began_by": {"planning/latest.py"},
-    "wait_minutes": {"journal/air.py", "planning/cold.py"},
+    "wait_minutes": {"journal/air.py", "planning/cold.py", "planning/begun_now.py"},
     "recoat_windows": {"planning/laid.py", "journal/waits.py"},
     "tendings": {"planning/tending.py", "journal/waits.py"},
     "whole_minutes": set[str](),
