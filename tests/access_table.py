@@ -1,6 +1,6 @@
 """Who may use which route, one row a route: the table that tests/rights holds the app to.
 
-One route is for programs: it asks for the token of a sensor, and neither a sign-in nor the token of a page counts there.
+One route is for programs: it asks for the token of a sensor; neither a sign-in nor the token of a page counts there.
 Every other route asks for a sign-in unless it is public, and every form for the token of its page. There are no
 calendar feeds.
 """
@@ -51,6 +51,7 @@ ROWS = {
         "builds.show",
         "days.show",
         "exports.hours",
+        "journal.closing.create",
         "journal.clock.abandon",
         "journal.clock.clamps",
         "journal.clock.count",

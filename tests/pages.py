@@ -17,7 +17,7 @@ from webapp.moisture.models import Meter
 from webapp.people.models import SignIn
 from webapp.photos.models import Photo
 from webapp.products.models import Product
-from webapp.shops.models import Closed, Equipment, Extra, Rate, Reading, Room
+from webapp.shops.models import Closed, Equipment, Extra, Rate, Reading, Room, Sensor
 from webapp.stock.models import Material
 
 # files to be fetched, not pages to be looked at
@@ -112,5 +112,6 @@ def _ids(db: Session, years: Years, build_id: int, other_id: int) -> dict[str, A
         "shops.equipment": first(Equipment.id),
         "shops.rooms": first(Room.id),
         "shops.readings": last(Reading.id),
+        "shops.sensors": first(Sensor.id),
         **dict.fromkeys(("shops.makers", "shops.maker_hours", "shops.rates", "shops.accounts"), years.owner.id),
     }

@@ -37,7 +37,7 @@ from webapp.products.actions import seed
 from webapp.products.views import room as products
 from webapp.settings import Settings, asset_dir
 from webapp.shops.actions import identify
-from webapp.shops.panel import head_panel, person_panel
+from webapp.shops.panel import air_panel, head_panel, person_panel
 from webapp.shops.views import room as shops
 from webapp.sizes import panels as sizes_panels
 from webapp.sizes.views import room as sizes
@@ -85,7 +85,7 @@ PANELS: dict[str, tuple[panels.Panel, ...]] = {
     ),
     "operation_more": (journal_panels.more_panel, photos_panels.line_panel),
     "entry": (photos_panels.entry_panel,),
-    "bench": (backups_panels.bench_panel,),
+    "bench": (air_panel, backups_panels.bench_panel),
     "shop": (backups_panels.shop_panel, exports_panels.shop_panel),
     "build_end": (exports_panels.build_panel,),
     "start": (invented_panels.offer_panel, exports_panels.start_panel),

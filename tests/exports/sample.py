@@ -153,7 +153,8 @@ def _place(db: Session, shop: Shop, ada: Maker) -> tuple[Room, Equipment]:
     press = Equipment(shop_id=shop.id, name="Press; wide", count=3)
     db.add_all([room, press])
     db.flush()
-    db.add(Reading(shop_id=shop.id, room_id=room.id, at=NOON, temperature=1 / 3, unit="F", counts=False))
+    read = {"shop_id": shop.id, "room_id": room.id, "at": NOON, "temperature": 1 / 3, "unit": "F"}
+    db.add_all(Reading(**read, counts=counts) for counts in (False, True, None))
     db.commit()
     return room, press
 

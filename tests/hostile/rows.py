@@ -25,7 +25,7 @@ from webapp.shops.models import Shop
 from webapp.tables import metadata
 
 LONG = {"note", "caption", "source", "data", "folded"}  # may have more than one line
-OPAQUE = {"password_hash", "token_hash", "location", "sha256"}
+OPAQUE = {"password_hash", "token_hash", "location", "sha256", "value"}  # value: of the mark
 LONGEST = 5000
 UNSEEN = {*range(0x202A, 0x202F), *range(0x2066, 0x206A), 0x200B, 0x2060, 0xFEFF, 0xAD}
 MOST = {"minutes": 60_000, "minor": 10**15, "count": 10_000, "position": 10_000}

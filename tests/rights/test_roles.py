@@ -10,7 +10,7 @@ from tests.access_table import ACCESS
 from tests.rights.conftest import Begin
 from tests.rights.sweep import routes
 from webapp.db.session import SAFE
-from webapp.web.guard import HELPER, OWNER, PUBLIC, SIGNED_IN, access_of
+from webapp.web.guard import HELPER, OWNER, PUBLIC, SIGNED_IN, TOKEN, access_of
 
 LEADS_ON = {"people.welcome", "people.sign_in"}  # for whoever is in already
 NOT_THERE = {"invented.delete"}  # no other shop can be removed so
@@ -27,7 +27,7 @@ def test_every_route_has_a_row_and_every_row_a_route(app: Flask) -> None:
     assert set(ACCESS) - found == set(), "these rows have no route"
     with app.app_context():
         assert {name: access_of(name) for name in found} == ACCESS
-    assert set(ACCESS.values()) == {PUBLIC, SIGNED_IN, HELPER, OWNER}
+    assert set(ACCESS.values()) == {PUBLIC, SIGNED_IN, HELPER, OWNER, TOKEN}
 
 
 def test_nobody_is_asked_to_sign_in(sweeping: Begin) -> None:
@@ -74,6 +74,7 @@ def test_an_owner_is_led_somewhere_by_every_route(sweeping: Begin) -> None:
                 route.method, route.address(), {"csrf_token": sweep.token}, {"Origin": "http://localhost"}
             )
             right = answer.status != 403 or route.endpoint in NOT_TAKEN
+            right = right and (answer.status == 401) == (ACCESS[route.endpoint] == TOKEN)
         if (
             not right
             or (answer.status == 404) != (route.endpoint in NOT_THERE)

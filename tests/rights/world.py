@@ -17,6 +17,7 @@ from sqlalchemy.orm import Session
 
 from tests.rights.marks import PRICE, RATE, numbered
 from tests.rights.moistures import wet
+from tests.rights.sensors import sensor, with_token
 from webapp.backups.models import BUTTON, Backup
 from webapp.builds.models import Build, Hold, Link, Operation, Part, Size
 from webapp.costs.models import Payment, Terms
@@ -140,6 +141,7 @@ class Furnishing:
         self.jig = self.put(Equipment(shop_id=self.shop.id, name=self.name("jig"), count=1))
         self.room, self.loft = (self.put(Room(shop_id=self.shop.id, name=self.name(name))) for name in ("room", "loft"))
         self.reading = self.put(Reading(shop_id=self.shop.id, room_id=self.loft.id, at=NOW, temperature=20.0))
+        self.sensor = with_token(self.put(sensor(self.shop.id, self.name("sensor"), NOW)))
 
     def products(self) -> None:
         self.glue, self.oil, self.retired = (
@@ -290,6 +292,8 @@ class Furnishing:
             "shops.equipment": self.jig.id,
             "shops.rooms": self.loft.id,
             "shops.readings": self.reading.id,
+            "shops.sensors": self.sensor.id,
+            "room_name": self.room.name,
             "shops.enter": self.shop.id,
             "shops.makers": self.helper.id,
             "shops.maker_hours": self.helper.id,

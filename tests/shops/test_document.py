@@ -33,7 +33,7 @@ def test_every_key_of_the_shop_comes_through(db: Session, shop: Shop) -> None:
     db.flush()
     late = START - timedelta(seconds=-40)
     db.add(Reading(shop_id=shop.id, room_id=loft.id, at=late, temperature=14.5, humidity=58.0, counts=False))
-    db.add(Reading(shop_id=shop.id, at=START - timedelta(days=90), temperature=20.0))
+    db.add(Reading(shop_id=shop.id, at=START - timedelta(days=90), temperature=20.0, counts=True))
     db.commit()
 
     found = planning_shop(shop)

@@ -10,7 +10,7 @@ from ipaddress import IPv6Address, ip_address
 
 from flask import request
 from flask import session as cookie
-from sqlalchemy import delete, func, select
+from sqlalchemy import ColumnElement, delete, func, select
 from sqlalchemy.orm import Session
 
 from webapp.db.folding import fold
@@ -53,17 +53,41 @@ def check(db: Session, name: str, person_id: int | None, now: datetime) -> None:
     else:
         counted = [LoginTry.folded == fold(name), LoginTry.address == place(request.remote_addr)]
     for condition in counted:
-        tries = db.scalar(select(func.count()).where(condition, LoginTry.at > now - WITHIN))
-        if (tries or 0) >= TRIES:
-            raise BrakedError("Too many tries. Wait ten minutes, then try again.")
+        _check(db, condition, now)
+
+
+def check_token(db: Session, name: str, now: datetime) -> None:
+    """Raise BrakedError after too many wrong tokens for what bears this name, from here.
+
+    Not counted with passwords: a thermometer with an old token must keep nobody from signing in beside it.
+    """
+    _check(db, LoginTry.address == _token_place(name), now)
+
+
+def _check(db: Session, condition: ColumnElement[bool], now: datetime) -> None:
+    tries = db.scalar(select(func.count()).where(condition, LoginTry.at > now - WITHIN))
+    if (tries or 0) >= TRIES:
+        raise BrakedError("Too many tries. Wait ten minutes, then try again.")
 
 
 def note_failure(db: Session, name: str, person_id: int | None, now: datetime) -> None:
     """Keep a failed try, and let go of old ones."""
+    _note(db, fold(name), _device() if _knows(person_id) else place(request.remote_addr), now)
+
+
+def note_wrong_token(db: Session, name: str, now: datetime) -> None:
+    """Keep that a wrong token was sent for what bears this name."""
+    _note(db, "", _token_place(name), now)
+
+
+def _note(db: Session, folded: str, where: str, now: datetime) -> None:
     newest = select(func.max(LoginTry.id)).scalar_subquery()
     db.execute(delete(LoginTry).where((LoginTry.at < now - KEPT) | (LoginTry.id < newest + 2 - MOST)))
-    where = _device() if _knows(person_id) else place(request.remote_addr)
-    db.add(LoginTry(folded=fold(name), address=where, at=now))
+    db.add(LoginTry(folded=folded, address=where, at=now))
+
+
+def _token_place(name: str) -> str:
+    return f"token {name} {place(request.remote_addr)}"
 
 
 def forget_failures(db: Session, name: str) -> None:

@@ -83,7 +83,7 @@ READING = _object(
     temperature=_or_null(TEMPERATURE),
     humidity=_or_null(HUMIDITY),
     room=_or_null(NAME),
-    counts=YES,
+    counts=_or_null(YES),
 )
 SHOP = _object(
     "time_zone hours climate",

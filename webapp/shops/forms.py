@@ -98,14 +98,12 @@ class ClimateForm(Form):
             raise ValidationError("The night begins after the day does.")
 
 
-class ReadingForm(Form):
-    temperature = TemperatureField("Temperature", render_kw={"inputmode": "decimal"})
-    humidity = HumidityField("Humidity, %", render_kw={"inputmode": "decimal"})
-    at = MomentField("When", description="Empty: now.")
+class AirForm(Form):
+    """What can be read off with glue on the fingers."""
+
+    temperature = TemperatureField("Temperature", render_kw={"inputmode": "decimal", "autocomplete": "off"})
+    humidity = HumidityField("Humidity, %", render_kw={"inputmode": "decimal", "autocomplete": "off"})
     room_id = ChoiceField("Where", default="")
-    stopped = wtforms.BooleanField(
-        "Waits stand still while this holds", description="The windows are shut and nothing dries, say."
-    )
 
     def validate_humidity(self, field: HumidityField) -> None:
         if field.data is None and self.temperature.data is None and not self.temperature.errors:
@@ -114,6 +112,22 @@ class ReadingForm(Form):
     def offer(self, rooms: Iterable[Room]) -> None:
         """Let one of these rooms be chosen, or all, and say in which unit it is measured."""
         self.temperature.label.text = f"Temperature, °{visitor().shop.temperature_unit}"
+        self.room_id.offer([("", "the whole shop"), *((str(room.id), room.name) for room in rooms)])
+
+
+class ReadingForm(AirForm):
+    at = MomentField("When", description="Empty: now.")
+    stopped = wtforms.BooleanField(
+        "Waits stand still while this holds", description="The windows are shut and nothing dries, say."
+    )
+
+
+class SensorForm(Form):
+    name = wtforms.StringField("Name", [Needed("A name, please."), longest(100)], description="Thermometer by the door")
+    room_id = ChoiceField("Where", default="", description="For the whole shop it may name a room with each reading.")
+
+    def offer(self, rooms: Iterable[Room]) -> None:
+        """Let one of these rooms be chosen, or all."""
         self.room_id.offer([("", "the whole shop"), *((str(room.id), room.name) for room in rooms)])
 
 

@@ -160,11 +160,29 @@ class Room(Base):
     humidity: Mapped[float | None]
 
 
+class Sensor(Base):
+    """What measures the air by itself and sends it with a token, of which only the hash is kept."""
+
+    __tablename__ = "sensor"
+    __table_args__ = (UniqueConstraint("shop_id", "name"),)
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    shop_id: Mapped[int] = shop_key()
+    name: Mapped[str]
+    room_id: Mapped[int | None] = mapped_column(ForeignKey("room.id"))
+    token_hash: Mapped[str]
+    made_at: Mapped[datetime]
+    heard_at: Mapped[datetime | None]
+
+
 class Reading(Base):
     """Temperature and humidity measured at a time and place."""
 
     __tablename__ = "reading"
-    __table_args__ = (Index("ix_reading_shop_id_at", "shop_id", "at"),)
+    __table_args__ = (
+        Index("ix_reading_shop_id_at", "shop_id", "at"),
+        Index("ix_reading_sensor_id_at", "sensor_id", "at"),
+    )
 
     id: Mapped[int] = mapped_column(primary_key=True)
     shop_id: Mapped[int] = mapped_column(ForeignKey("shop.id", ondelete="CASCADE"))
@@ -173,4 +191,5 @@ class Reading(Base):
     temperature: Mapped[float | None]
     unit: Mapped[str] = mapped_column(default="C")  # as it was entered; the figure itself is °C
     humidity: Mapped[float | None]
-    counts: Mapped[bool] = mapped_column(default=True)
+    counts: Mapped[bool | None]  # none: says nothing of it, and what was said before goes on
+    sensor_id: Mapped[int | None] = mapped_column(ForeignKey("sensor.id", ondelete="SET NULL"))  # none: by hand

@@ -9,7 +9,9 @@ from webapp.db.session import session
 from webapp.planning.hours import Hours
 from webapp.planning.instants import DAY, cut, moment
 from webapp.shops.actions import reading_now, shops_of, this_shop
+from webapp.shops.air import air_of_form
 from webapp.shops.document import open_hours
+from webapp.shops.forms import AirForm
 from webapp.web.clock import now
 from webapp.web.filters import when
 from webapp.web.guard import visitor
@@ -35,6 +37,11 @@ def hours_now(hours: Hours, at: datetime) -> str:
         return f"shut until {when(moment(shop.open(index)))}"
     closes = shop.close(index, instant + DAY)
     return "open" if closes > instant + DAY else f"open until {when(moment(closes))}"
+
+
+def air_panel(_subject: Any) -> str:
+    """Return the newest reading with its age, and the two fields for the next one."""
+    return render_template("shops/_bench_air.html", **air_of_form(AirForm()), next="/")
 
 
 def person_panel(_subject: Any) -> str:

@@ -8,8 +8,9 @@ from sqlalchemy import select
 
 from webapp.db.session import session
 from webapp.shops.actions import this_shop
+from webapp.shops.air import is_still
 from webapp.shops.forms import ReadingForm
-from webapp.shops.models import Reading, Room
+from webapp.shops.models import Reading, Room, Sensor
 from webapp.web import guard, once
 from webapp.web.clock import now
 from webapp.web.local_path import local_path
@@ -22,7 +23,9 @@ AHEAD = timedelta(minutes=5)  # what the clock of a phone may be off
 @part.get("")
 def index() -> str:
     """Show what was read, the newest first."""
-    return _page(_form())
+    form = _form()
+    form.stopped.data = is_still()
+    return _page(form)
 
 
 @part.post("")
@@ -80,4 +83,5 @@ def _page(form: ReadingForm) -> str:
     shop_id = guard.visitor().shop.id
     wanted = select(Reading).where(Reading.shop_id == shop_id).order_by(Reading.at.desc(), Reading.id.desc())
     rooms = {room.id: room.name for room in session().scalars(select(Room).where(Room.shop_id == shop_id))}
-    return render_template("shops/readings.html", form=form, page=page_of(wanted), rooms=rooms)
+    sensors = {row.id: row.name for row in session().scalars(select(Sensor).where(Sensor.shop_id == shop_id))}
+    return render_template("shops/readings.html", form=form, page=page_of(wanted), rooms=rooms, sensors=sensors)

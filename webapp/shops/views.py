@@ -9,6 +9,8 @@ from webapp.people import actions as people
 from webapp.people.models import Person
 from webapp.shops import (
     account_views,
+    air_views,
+    api_views,
     climate_views,
     closed_views,
     details_views,
@@ -21,8 +23,10 @@ from webapp.shops import (
     rate_views,
     reading_views,
     room_views,
+    sensor_views,
 )
 from webapp.shops import actions as shops
+from webapp.shops.air import ago, air_words, is_still
 from webapp.shops.forms import ReadingForm, StartForm
 from webapp.shops.models import Closed, Extra, Shop
 from webapp.shops.week import in_words, lay_out
@@ -45,8 +49,13 @@ for noun in (
     room_views,
     climate_views,
     reading_views,
+    air_views,
+    sensor_views,
+    api_views,
 ):
     room.register_blueprint(noun.part)
+room.add_app_template_filter(air_words, "air")
+room.add_app_template_filter(ago)
 
 
 @room.get("/shop")
@@ -59,6 +68,7 @@ def show() -> str:
     extra = select(Extra).where(Extra.shop_id == shop.id, Extra.on_day >= on)
     form = ReadingForm()
     form.offer(shop.rooms)
+    form.stopped.data = is_still()
     return render_template(
         "shops/show.html",
         shop=shop,

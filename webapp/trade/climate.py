@@ -75,7 +75,7 @@ class History:
         self.profile, self._zone = _steadied(profile), zone
         self.temperatures = Track((one.at, one.temperature) for one in own)
         self.humidities = Track((one.at, one.humidity) for one in own)
-        self._counts = Track((one.at, float(one.counts)) for one in own)
+        self._counts = Track((one.at, one.counts) for one in own)
         tracks = (self.temperatures, self.humidities, self._counts)
         self._cuts = sorted({at for track in tracks for at in (*track.begins, *track.ends)})
         self.version = 0  # rises when it is laid anew from further back

@@ -13,13 +13,16 @@ NEVER = 1 << 62  # an instant that does not come
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """What was measured at an instant; without a room it holds in all. `counts` false: no wait runs while it holds."""
+    """What was measured at an instant; without a room it holds in all.
+
+    `counts` false: no wait runs while it holds; none: it says nothing of that, and what was said before goes on.
+    """
 
     at: int
     temperature: float | None = None
     humidity: float | None = None
     room: str | None = None
-    counts: bool = True
+    counts: bool | None = True
 
 
 @dataclass(frozen=True, slots=True)

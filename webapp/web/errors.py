@@ -11,11 +11,12 @@ from sqlalchemy.orm.exc import StaleDataError
 from werkzeug.exceptions import HTTPException, SecurityError
 
 from webapp.db.session import SAFE, session
-from webapp.db.trouble import SOON, Trouble, trouble_of
+from webapp.db.trouble import CLASH, SOON, Trouble, trouble_of
 from webapp.web import once, resend
 from webapp.web.files import StoreError
 
 log = logging.getLogger(__name__)
+FOR_PROGRAMS = "/api/"
 
 TEXTS = {
     400: ("That could not be read", "Something in the address or the form was not as expected. Go back and try again."),
@@ -54,12 +55,18 @@ def _clash(error: IntegrityError) -> ResponseReturnValue:
         return redirect(location, 303)
     if request.method == "GET":
         raise error
-    return resend.again("Somebody saved something at the same moment that does not go together with this.", 409)
+    if _asks_a_program():
+        return jsonify(error=CLASH.title, says=CLASH.happened), CLASH.status
+    return resend.again(CLASH.happened, CLASH.status)
 
 
 def _changed_meanwhile(_error: StaleDataError) -> ResponseReturnValue:
     session().rollback()
     return resend.again("Somebody changed the same thing at the same moment.", 409)
+
+
+def _asks_a_program() -> bool:
+    return request.path.startswith(FOR_PROGRAMS) or request.accept_mimetypes.best == "application/json"
 
 
 def _trouble(error: Exception) -> ResponseReturnValue:
@@ -86,7 +93,7 @@ def _cause(error: Exception) -> object:
 def _in_trouble(found: Trouble) -> ResponseReturnValue:
     words = (found.happened, "" if request.method in SAFE else found.saved, found.way_out)
     says = " ".join(word for word in words if word)
-    if request.accept_mimetypes.best == "application/json":
+    if _asks_a_program():
         return jsonify(error=found.title, says=says), found.status
     if request.method not in SAFE:
         return resend.again(says, found.status)
@@ -101,7 +108,7 @@ def _page(error: HTTPException) -> ResponseReturnValue:
         return Response(STRANGE_NAME, 400, mimetype="text/plain")
     code = error.code or 500
     title, text = TEXTS.get(code, TEXTS[400 if code < 500 else 500])
-    if request.accept_mimetypes.best == "application/json":
+    if _asks_a_program():
         return jsonify(error=title, says=text), code
     g.setdefault("visitor", None)
     return make_response(render_template("errors/page.html", title=title, text=text), code)

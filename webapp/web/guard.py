@@ -15,7 +15,7 @@ from werkzeug.exceptions import NotFound
 from webapp.db.session import SAFE, session
 from webapp.web import resend
 
-PUBLIC, SIGNED_IN, HELPER, OWNER = "public", "signed-in", "helper", "owner"
+PUBLIC, SIGNED_IN, HELPER, OWNER, TOKEN = "public", "signed-in", "helper", "owner", "token"
 
 LARGEST_KEY = 2**31 - 1  # what an integer column holds
 LONGEST_KEY = 10  # digits
@@ -87,6 +87,11 @@ def owner(view: View) -> View:
     return _mark(view, OWNER)
 
 
+def token(view: View) -> View:
+    """Mark a view for programs, which looks for their token itself: no cookie counts there, so no form token either."""
+    return _mark(view, TOKEN)
+
+
 def _mark(view: View, access: str) -> View:
     view.access = access  # type: ignore[attr-defined]
     return view
@@ -138,6 +143,9 @@ def init_app(app: Flask, identify: Callable[[], Visitor | None]) -> None:
         if request.endpoint == "static":
             return None
         _refuse_other_sites()
+        if access == TOKEN:
+            g.visitor = None
+            return None
         g.visitor = identify()
         answer = _let_in(access, g.visitor)
         if answer is None and request.method not in SAFE and app.config.get("WTF_CSRF_ENABLED", True):
