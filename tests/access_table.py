@@ -52,6 +52,7 @@ ROWS = {
         "days.show",
         "exports.hours",
         "journal.closing.create",
+        "journal.closing.create",
         "journal.clock.abandon",
         "journal.clock.clamps",
         "journal.clock.count",

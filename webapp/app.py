@@ -26,6 +26,7 @@ from webapp.invented import panels as invented_panels
 from webapp.invented.views import room as invented
 from webapp.journal import panels as journal_panels
 from webapp.journal import wrong_clock
+from webapp.journal.closing_views import closing_panel
 from webapp.journal.views import room as journal
 from webapp.lookback.views import room as lookback
 from webapp.moisture import panels as moisture_panels
@@ -85,6 +86,7 @@ PANELS: dict[str, tuple[panels.Panel, ...]] = {
     ),
     "operation_more": (journal_panels.more_panel, photos_panels.line_panel),
     "entry": (photos_panels.entry_panel,),
+    "bench_top": (closing_panel,),
     "bench": (air_panel, backups_panels.bench_panel),
     "shop": (backups_panels.shop_panel, exports_panels.shop_panel),
     "build_end": (exports_panels.build_panel,),

@@ -50,7 +50,9 @@ def test_film_over_oil_is_told_before_it_is_begun(
     """TA06a, TA07: the pair warns on the piece's page and before the start, and one tap more begins it all the same."""
     lower, upper = coats(db, shop, build)
     begin_and_end(owner, clock, lower)
-    assert "<summary>Film over oil that has not cured</summary>" in owner.get(f"/builds/{build.id}").text
+    assert (
+        '<summary class="waiting">Film over oil that has not cured</summary>' in owner.get(f"/builds/{build.id}").text
+    )
     answer = tap(owner, f"/operations/{upper.id}/start", next="/builds")
     assert (answer.status_code, answer.location) == (303, f"/operations/{upper.id}/start?next=/builds")
     page = owner.get(answer.location).text

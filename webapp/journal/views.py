@@ -5,7 +5,7 @@ from flask.typing import ResponseReturnValue
 
 from webapp.builds.models import Build
 from webapp.db.session import session
-from webapp.journal import clock_views, doubt_views, line_views, shop_time_views, wait_views
+from webapp.journal import clock_views, closing_views, doubt_views, line_views, shop_time_views, wait_views
 from webapp.journal.glue_views import part as glue
 from webapp.journal.gluing import is_glued
 from webapp.journal.lines import happened, lines_of
@@ -19,7 +19,7 @@ from webapp.web.guard import mine, visitor
 from webapp.web.once import new_key
 
 room = Blueprint("journal", __name__)
-for noun in (clock_views, wait_views, doubt_views, line_views, shop_time_views):
+for noun in (clock_views, closing_views, wait_views, doubt_views, line_views, shop_time_views):
     room.register_blueprint(noun.part)
 room.register_blueprint(sizes)
 room.register_blueprint(glue)

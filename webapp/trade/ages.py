@@ -6,8 +6,10 @@ date on the tin comes before every figure here.
 Not modelled: how it was kept.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
+from types import MappingProxyType
 
 from webapp.trade.families import families_of, family
 from webapp.trade.lives import LIVES, Life
@@ -18,6 +20,9 @@ MIXED_OUT = "mixed-out"
 FROZEN = "frozen"
 FREEZES_AT = 0.0
 _MONTH = 365 / 12
+_TITLES: Mapping[str, str] = MappingProxyType(
+    {USE_BY: "Past its date", OLD: "Old", MIXED_OUT: "Mixed too long ago", FROZEN: "Has been frozen"}
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +32,11 @@ class AgeFault:
     key: str
     says: str
     fails: bool
+
+    @property
+    def title(self) -> str:
+        """Return a few words to head it."""
+        return _TITLES[self.key]
 
 
 def age_faults(
