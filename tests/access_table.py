@@ -52,7 +52,6 @@ ROWS = {
         "days.show",
         "exports.hours",
         "journal.closing.create",
-        "journal.closing.create",
         "journal.clock.abandon",
         "journal.clock.clamps",
         "journal.clock.count",

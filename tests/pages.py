@@ -16,7 +16,7 @@ from webapp.journal.models import Entry
 from webapp.moisture.models import Meter
 from webapp.people.models import SignIn
 from webapp.photos.models import Photo
-from webapp.products.models import Product
+from webapp.products.models import Product, Tin
 from webapp.shops.models import Closed, Equipment, Extra, Rate, Reading, Room, Sensor
 from webapp.stock.models import Material
 
@@ -33,6 +33,7 @@ ASKED = {
     "lookback.index": ("", "q=ebene", "q=nowhere", "page=2"),
     "stock.index": ("", "shelf=", "build={build_id}", "page=2"),
     "products.index": ("", "retired="),
+    "products.show": ("", "temperature=58&humidity=85"),
     "days.show": ("", "days=28"),
 }
 
@@ -67,7 +68,7 @@ def _of_rule(app: Flask, rule: Rule, ids: Mapping[str, Mapping[str, Any]]) -> It
             address = f"{path}?{asked.format(**values)}" if asked else path
             if address not in seen:
                 seen.add(address)
-                is_of_piece = bool(rule.arguments - {"key", "product_id"}) or "{" in asked
+                is_of_piece = bool(rule.arguments - {"key", "product_id", "tin_id"}) or "{" in asked
                 shown = f"{rule.rule}?{asked}" if asked else rule.rule
                 yield Page(rule.endpoint, address, f"{shown} ({kind})" if is_of_piece else shown)
 
@@ -102,6 +103,7 @@ def _ids(db: Session, years: Years, build_id: int, other_id: int) -> dict[str, A
         "material_id": first(Material.id, Material.build_id == build_id),
         "payment_id": first(Payment.id, Payment.build_id == build_id),
         "product_id": first(Product.id, Product.name == "yellow PVA"),
+        "tin_id": first(Tin.id),
         "entry_id": first(Entry.id, done, Entry.kind == "noted"),
         "journal.shop_time.stopped": "forgotten",
         "rate_id": last(Rate.id, Rate.maker_id == years.owner.id),

@@ -22,7 +22,7 @@ from webapp.journal.models import Entry
 from webapp.moisture.models import MaterialMoisture, Meter, PartMoisture, StockMoisture
 from webapp.photos.models import Photo
 from webapp.products.actions import seed
-from webapp.products.models import Figures, Product
+from webapp.products.models import Figures, Product, Tin
 from webapp.shops.models import HELPER, Closed, Equipment, Extra, Maker, Rate, Reading, Room, Shop
 from webapp.stock.models import Material
 
@@ -97,6 +97,8 @@ def _keep_house(db: Session, shop: Shop, makers: list[Maker], size: Size) -> Non
         for number in range(2, size.versions + 1):
             same = {"data": dict(first.data), "source": first.source, "at": NOW, "why": "a new can"}
             product.figures.append(Figures(number=number, **same))
+            db.add(Tin(shop_id=shop.id, product_id=product.id, opened_on=MONDAY, gone_on=MONDAY))
+        db.add(Tin(shop_id=shop.id, product_id=product.id, opened_on=MONDAY))
     db.flush()
     read = [moment(week, day, hour) for week in weeks for day in range(7) for hour in (8.25, 16.5)]
     _put(db, StockMoisture, _dries(shop, size.builds))
