@@ -27,7 +27,9 @@ def upgrade() -> None:
         sa.Column("frozen", sa.Boolean(), nullable=False),
         sa.Column("gone_on", sa.Date(), nullable=True),
         sa.Column("version", sa.Integer(), nullable=False),
-        sa.ForeignKeyConstraint(["product_id"], ["product.id"], name=op.f("fk_tin_product_id_product"), ondelete="CASCADE"),
+        sa.ForeignKeyConstraint(
+            ["product_id"], ["product.id"], name=op.f("fk_tin_product_id_product"), ondelete="CASCADE"
+        ),
         sa.ForeignKeyConstraint(["shop_id"], ["shop.id"], name=op.f("fk_tin_shop_id_shop"), ondelete="CASCADE"),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_tin")),
     )
