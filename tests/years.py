@@ -23,7 +23,7 @@ from webapp.moisture.models import MaterialMoisture, Meter, PartMoisture, StockM
 from webapp.photos.models import Photo
 from webapp.products.actions import seed
 from webapp.products.models import Figures, Product, Tin
-from webapp.shops.models import HELPER, Closed, Equipment, Extra, Maker, Rate, Reading, Room, Shop
+from webapp.shops.models import HELPER, Closed, Equipment, Extra, Maker, Rate, Reading, Room, Sensor, Shop
 from webapp.stock.models import Material
 
 
@@ -102,6 +102,7 @@ def _keep_house(db: Session, shop: Shop, makers: list[Maker], size: Size) -> Non
     db.flush()
     read = [moment(week, day, hour) for week in weeks for day in range(7) for hour in (8.25, 16.5)]
     _put(db, StockMoisture, _dries(shop, size.builds))
+    db.add(Sensor(shop_id=shop.id, name="by the door", token_hash="0", made_at=NOW))
     db.add(Meter(shop_id=shop.id, name="pin meter", unit="F", by_temperature=[[50, None, 2]], by_species=[]))
     _put(db, Reading, ({"shop_id": shop.id, "at": at, "temperature": 18.5, "humidity": 45.0} for at in read))
     days = [MONDAY + timedelta(weeks=week) for week in (*weeks, 2, 30)]

@@ -8,11 +8,11 @@ from sqlalchemy import Engine
 from sqlalchemy.orm import Session
 
 from tests import factories
-from tests.conftest import Clock
+from tests.conftest import START, Clock
 from tests.journal.steps import entries, queries, tap
 from webapp.builds.models import Build, Operation
 from webapp.products.models import Product, Tin
-from webapp.shops.models import Shop
+from webapp.shops.models import Reading, Shop
 
 pytestmark = pytest.mark.parametrize("engine", ["sqlite"], indirect=True)
 
@@ -201,3 +201,15 @@ def test_a_page_asks_as_often_for_many_operations(
     for number in range(20):
         factories.operation(db, build, f"coat-{number}", kind="coat", product_id=build.operations[0].product_id)
     assert queries(engine, owner, f"/builds/{build.id}") <= before
+
+
+def test_where_it_says_to_warm_the_room_it_says_how(owner: FlaskClient, db: Session, shop: Shop, build: Build) -> None:
+    """TA02a: too cold for the glue at its start; warming has a caution of its own."""
+    glue = product(db, shop, "yellow PVA", "pva", "glue")
+    glue.figures[0].data = {**glue.figures[0].data, "lowest": 10.0}
+    db.add(Reading(shop_id=shop.id, at=START, temperature=7.2222, unit="F"))
+    db.commit()
+    operation = factories.operation(db, build, "glue-up", product_id=glue.id)
+    page = owner.get(f"/operations/{operation.id}/start").text
+    assert "Not in this air." in page
+    assert "<summary>Warm the room without a flame</summary>" in page

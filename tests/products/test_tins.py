@@ -35,11 +35,13 @@ def test_a_tin_is_noted_once_by_whoever_stands_before_it(helper: FlaskClient, db
     [tin] = tins(db)
     assert (tin.opened_on, tin.use_by, tin.batch, tin.frozen) == (date(2026, 2, 1), date(2026, 6, 3), "4711", False)
     page = helper.get(f"/products/{shellac.id}").text
+    assert "Look at its tin" not in helper.get("/products").text
     assert "Opened Sun 1, use by Wed 3 June, batch 4711" in page
 
 
 def test_an_old_one_fails_on_the_page_of_its_product(owner: FlaskClient, db: Session, shellac: Product) -> None:
     owner.post(f"/products/{shellac.id}/tins/new", data={"opened_on": "2025-01-10"})
+    assert "Look at its tin" in owner.get("/products").text
     page = owner.get(f"/products/{shellac.id}").text
     assert '<div class="flag"><p>Opened 13 months ago, and it keeps about 6 months. It will not harden well' in page
 

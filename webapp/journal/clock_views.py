@@ -8,7 +8,7 @@ from flask.typing import ResponseReturnValue
 from webapp.builds.models import Operation
 from webapp.db.session import session
 from webapp.journal import acts, verbs
-from webapp.journal.before import before_of, is_untold, minded
+from webapp.journal.before import before_of, heating, is_untold, minded
 from webapp.journal.cautions import after_done
 from webapp.journal.forms import AbandonForm, CountForm, EntryForm, StartForm
 from webapp.journal.gluing import GLUED, glues_of, gluing, is_glued
@@ -83,6 +83,7 @@ def _ask_to_start(form: StartForm, operation: Operation, scene: Scene) -> str:
         operation=operation,
         held=held,
         before=before_of(scene, operation),
+        heating=heating(held),
         glue=gluing(scene, scene.step(operation), lambda: glues_of(session(), visitor().shop.id)),
         buttons=buttons if others else (),
         fields=("reason", "at") if held else ("at",),

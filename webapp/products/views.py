@@ -1,5 +1,6 @@
 """The glues and finishes of the shop."""
 
+from collections.abc import Iterable
 from datetime import datetime
 from typing import Any
 
@@ -37,14 +38,21 @@ def index() -> str:
     """List the glues and finishes, or those not used any more."""
     retired = "retired" in request.args
     rows = sorted(session().scalars(products(visitor().shop.id, retired=retired)), key=lambda row: fold(row.name))
-    unit = visitor().shop.temperature_unit
+    unit, old = visitor().shop.temperature_unit, _with_old_tins(rows)
     lists = [
-        (title, [(row, in_short(row.current.data, unit)) for row in rows if row.use == use])
+        (title, [(row, in_short(row.current.data, unit), row.id in old) for row in rows if row.use == use])
         for use, title in ((GLUE, "Glues"), (FINISH, "Finishes"))
     ]
     gone = select(Product.id).where(Product.shop_id == visitor().shop.id, Product.retired.is_(True)).limit(1)
     has_retired = retired or session().scalar(gone) is not None
     return render_template("products/index.html", lists=lists, rows=rows, retired=retired, has_retired=has_retired)
+
+
+def _with_old_tins(rows: Iterable[Product]) -> set[int]:
+    """The products with a tin that something is wrong with."""
+    tins = tins_of(session(), [row.id for row in rows])
+    looked = ((row.id, look(row.name, row.family, tins[row.id], _local())) for row in rows)
+    return {key for key, found in looked if any(one.faults for one in found)}
 
 
 @room.get("/products/<int:product_id>")
