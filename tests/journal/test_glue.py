@@ -59,6 +59,23 @@ def test_open_time_that_is_too_short_is_said_with_the_ways_out(
     assert "Split it" in page(owner, operation)
 
 
+def test_one_tap_asks_first_where_the_glue_would_skin(
+    owner: FlaskClient, db: Session, shop: Shop, clock: Clock, yellow: int
+) -> None:
+    """TA04: said before the glue is opened; told once, it starts, and going on after a pause asks nothing."""
+    operation = base(db, shop, yellow, assembly_minutes=18)
+    address = f"/operations/{operation.id}/start"
+    assert tap(owner, address).location.startswith(address)
+    assert entries(db) == []
+    assert 'name="told"' in owner.get(address).text
+    assert tap(owner, address, told="yes").location == "/"
+    clock.forward(minutes=1)
+    tap(owner, f"/operations/{operation.id}/pause")
+    clock.forward(minutes=1)
+    assert tap(owner, address).location == "/"
+    assert [one.kind for one in entries(db)] == ["started", "paused", "resumed"]
+
+
 @pytest.mark.parametrize(
     ("name", "minutes", "says"),
     [("waterproof PVA", 15, "Glue it up in at least 2 goes"), ("white PVA", 20, "2 min to spare.")],
@@ -197,7 +214,7 @@ def test_what_was_begun_is_not_split(owner: FlaskClient, db: Session, shop: Shop
         answer = owner.post(address, data={"parts": parts})
         assert answer.status_code == 422
         assert f'value="{parts}"' in answer.text
-    tap(owner, f"/operations/{operation.id}/start")
+    tap(owner, f"/operations/{operation.id}/start", told="yes")
     assert "It was begun." in owner.get(address).text
     assert owner.post(address, data={"parts": "2"}).status_code == 422
     factories.anew(db)

@@ -11,7 +11,7 @@ from webapp.journal import acts, verbs
 from webapp.journal.before import before_of, heating, is_untold, minded
 from webapp.journal.cautions import after_done
 from webapp.journal.forms import AbandonForm, CountForm, EntryForm, StartForm
-from webapp.journal.gluing import GLUED, glues_of, gluing, is_glued
+from webapp.journal.gluing import GLUED, Gluing, glues_of, gluing, is_glued
 from webapp.journal.holds import Held, holds
 from webapp.journal.names import names_of
 from webapp.journal.scene import Scene
@@ -49,7 +49,7 @@ def create_start(operation_id: int) -> ResponseReturnValue:
     others, choice = mine, request.form.get("others")
     is_told, before = "told" in request.form, before_of(scene, operation)
     is_asked = (held and "reason" not in request.form) or (others and choice not in (PAUSE, BESIDE))
-    if is_asked or (not is_told and is_untold(scene, operation, before)):
+    if is_asked or (not is_told and (is_untold(scene, operation, before) or _is_too_short(scene, operation))):
         return redirect(url_for(".start", operation_id=operation.id, next=acts.way_back()), 303)
     if held and not form.reason.data:
         form.reason.errors = ["Say in a word or two why it cannot wait."]
@@ -69,6 +69,16 @@ def _hard(held: Sequence[Held]) -> list[Held]:
     return [one for one in held if not one.soft]
 
 
+def _glue(scene: Scene, operation: Operation) -> Gluing | None:
+    return gluing(scene, scene.step(operation), lambda: glues_of(session(), visitor().shop.id))
+
+
+def _is_too_short(scene: Scene, operation: Operation) -> bool:
+    """Whether the glue of an operation that was not begun stays open for less than its dry run took."""
+    glue = _glue(scene, operation) if scene.state(operation).started is None else None
+    return glue is not None and glue.parts > 1
+
+
 def _ask_to_start(form: StartForm, operation: Operation, scene: Scene) -> str:
     held = _hard(holds(scene, scene.step(operation)))
     clocks = verbs.clocks_of(session(), this_shop(), now())
@@ -84,7 +94,7 @@ def _ask_to_start(form: StartForm, operation: Operation, scene: Scene) -> str:
         held=held,
         before=before_of(scene, operation),
         heating=heating(held),
-        glue=gluing(scene, scene.step(operation), lambda: glues_of(session(), visitor().shop.id)),
+        glue=_glue(scene, operation),
         buttons=buttons if others else (),
         fields=("reason", "at") if held else ("at",),
     )
