@@ -51,7 +51,8 @@ def test_a_helper_may_and_a_stranger_writes_into_their_own(
 @pytest.mark.parametrize(
     ("typed", "message", "kept"),
     [
-        ({"temperature": "mild", "humidity": "45"}, "mild", ('value="mild"', 'value="45"')),
+        ({"temperature": "145", "humidity": "45"}, "From -40 to 122 °F, please.", ('value="145"', 'value="45"')),
+        ({"temperature": "mild", "humidity": "45"}, "Type degrees like 58 or 14.5 °F.", ('value="mild"', 'value="45"')),
         ({"temperature": "61", "humidity": "145"}, "From 0 to 100 %", ('value="61"', 'value="145"')),
         ({}, "Type the temperature, the humidity or both.", ()),
     ],

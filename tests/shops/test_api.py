@@ -145,7 +145,7 @@ def test_what_is_not_kept_leaves_kept_plans_alone(send: Any, db: Session, clock:
 def test_what_is_wrong_is_said_with_its_field(send: Any, db: Session) -> None:
     answer = send(85)
     assert answer.status_code == 422
-    assert answer.json == {"error": "Not stored", "field": "temperature", "says": "From -40 to 60 °C, please."}
+    assert answer.json == {"error": "Not stored", "field": "temperature", "says": "From -40 to 50 °C, please."}
     assert send(sensor="x").status_code == 422
     assert count(db) == 0
 

@@ -11,7 +11,8 @@ from webapp.people import brake
 from webapp.shops.actions import shop_of
 from webapp.shops.models import Reading, Room, Sensor, Shop
 from webapp.shops.sensors import Kept, keep, sensor_of
-from webapp.shops.sent import SentError, in_unit, read, sent_of
+from webapp.shops.sent import SentError, read, sent_of
+from webapp.shops.warmth import in_unit
 from webapp.web import guard
 from webapp.web.clock import now
 

@@ -7,6 +7,7 @@ from wtforms.validators import ValidationError
 
 from webapp.people.actions import LONGEST_NAME, LONGEST_PASSWORD
 from webapp.shops.models import HELPER, OWNER, Room
+from webapp.shops.warmth import is_wrong, range_in
 from webapp.shops.week import clock
 from webapp.shops.zones import zones
 from webapp.trade.money import CURRENCIES
@@ -104,6 +105,10 @@ class AirForm(Form):
     temperature = TemperatureField("Temperature", render_kw={"inputmode": "decimal", "autocomplete": "off"})
     humidity = HumidityField("Humidity, %", render_kw={"inputmode": "decimal", "autocomplete": "off"})
     room_id = ChoiceField("Where", default="")
+
+    def validate_temperature(self, field: TemperatureField) -> None:
+        if field.data is not None and is_wrong(field.data):
+            raise ValidationError(range_in(visitor().shop.temperature_unit))
 
     def validate_humidity(self, field: HumidityField) -> None:
         if field.data is None and self.temperature.data is None and not self.temperature.errors:

@@ -8,9 +8,9 @@ from datetime import UTC, datetime, timedelta
 from typing import Any
 
 from webapp.shops.models import Room
+from webapp.shops.warmth import is_wrong, range_in
 
 FIELDS = ("temperature", "unit", "humidity", "room", "at")
-COLDEST, WARMEST = -40.0, 60.0  # °C; what broken thermometers send (85, -127) lies outside
 AHEAD = timedelta(minutes=5)  # what the clock of a sensor may be off
 BEHIND = timedelta(days=7)  # what may be sent late, once the network is there again
 
@@ -98,19 +98,9 @@ def _temperature(found: Mapping[str, Any]) -> tuple[float | None, str]:
     if value is None:
         return None, unit
     celsius = value if unit == "C" else round((value - 32) * 5 / 9, 4)
-    if not COLDEST <= celsius <= WARMEST:
-        least, most = in_unit(COLDEST, unit), in_unit(WARMEST, unit)
-        raise SentError("temperature", f"From {least:g} to {most:g} °{unit}, please.")
+    if is_wrong(celsius):
+        raise SentError("temperature", range_in(unit))
     return celsius, unit
-
-
-def in_unit(celsius: float, unit: str) -> float:
-    """Return a temperature in C or F, to a tenth.
-
-    >>> in_unit(14.5, "C"), in_unit(14.5, "F")
-    (14.5, 58.1)
-    """
-    return round(celsius * 9 / 5 + 32 if unit == "F" else celsius, 1)
 
 
 def _humidity(found: Mapping[str, Any]) -> float | None:

@@ -101,13 +101,20 @@ class HumidityField(ReadField):
     """Relative humidity in percent, typed as 45 or 45 %."""
 
     def read(self, text: str) -> float:
-        value = float(money.read_decimal(text.rstrip("% ")))
+        value = _figure(text.rstrip("% "), "Type a humidity like 45 or 52.5.")
         if value > 100:
             raise ValueError("From 0 to 100 %, please.")
         return value
 
     def show(self, value: Any) -> str:
         return f"{value:.1f}".removesuffix(".0")
+
+
+def _figure(text: str, says: str, *, negative: bool = False) -> float:
+    try:
+        return float(money.read_decimal(text, negative=negative))
+    except ValueError:
+        raise ValueError(says) from None
 
 
 def _check_year(day: date) -> None:
@@ -192,7 +199,7 @@ class TemperatureField(ReadField):
     def read(self, text: str) -> float:
         typed = text.replace("°", "").upper().strip()
         unit = typed[-1] if typed[-1:] in {"C", "F"} else visitor().shop.temperature_unit
-        value = float(money.read_decimal(typed.rstrip("CF "), negative=not self.difference))
+        value = _figure(typed.rstrip("CF "), f"Type degrees like 58 or 14.5 °{unit}.", negative=not self.difference)
         if unit == "F":
             value = value * 5 / 9 if self.difference else (value - 32) * 5 / 9
         if not -60 <= value <= 300:
