@@ -1,8 +1,7 @@
 // Minutes and seconds until an end, or since a beginning: worked out from the instant each time, so that a page that slept
-// or was loaded anew shows the same. The screen stays lit meanwhile where the browser can.
+// or was loaded anew shows the same.
 const pad = (number) => String(number).padStart(2, "0");
 const clock = (seconds) => `${Math.floor(seconds / 60)}:${pad(Math.floor(seconds % 60))}`;
-const all = () => document.querySelectorAll("[data-countdown], [data-countup]");
 
 function show(element) {
   if (element.dataset.countup !== undefined) {
@@ -14,20 +13,7 @@ function show(element) {
   if (left <= 0) element.closest(".countdown")?.classList.add("over");
 }
 
-async function stayLit() {
-  if (document.hidden || !all().length) return;
-  try {
-    await navigator.wakeLock?.request("screen");
-  } catch {
-    // low battery, or not allowed: the end is kept as an instant all the same
-  }
-}
-
-const tick = () => all().forEach(show);
+const tick = () => document.querySelectorAll("[data-countdown], [data-countup]").forEach(show);
 tick();
-stayLit();
 setInterval(tick, 250);
-document.addEventListener("visibilitychange", () => {
-  tick();
-  stayLit();
-});
+document.addEventListener("visibilitychange", tick);
