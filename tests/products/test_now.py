@@ -185,7 +185,7 @@ def test_hours_too_cold_to_count_stand_still(owner: FlaskClient, db: Session, sh
 
 
 @pytest.mark.parametrize(
-    ("typed", "message"), [("temperature=warm", "is not a number"), ("humidity=120", "From 0 to 100")]
+    ("typed", "message"), [("temperature=warm", 'href="#temperature"'), ("humidity=120", "From 0 to 100")]
 )
 def test_what_is_wrong_comes_back_with_the_page(
     owner: FlaskClient, db: Session, shop: Shop, typed: str, message: str
@@ -211,3 +211,11 @@ def test_its_queries_do_not_grow_with_readings(owner: FlaskClient, db: Session, 
     db.commit()
     assert queries(db.get_bind(), owner, f"/products/{key}") <= before  # type: ignore[arg-type]
     assert before < 25
+
+
+def test_a_shop_without_a_room_has_air_all_the_same(owner: FlaskClient, db: Session, shop: Shop) -> None:
+    """A file that is put in may bring none."""
+    key = seeded(db, shop, "yellow PVA")
+    db.delete(shop.rooms[0])
+    db.commit()
+    assert "Now, in the shop" in owner.get(f"/products/{key}").text

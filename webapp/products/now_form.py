@@ -17,6 +17,6 @@ class NowForm(Form):
     def offer(self, rooms: Iterable[Room]) -> None:
         """Let one of these rooms be chosen, and say in which unit it is measured."""
         self.temperature.label.text = f"Another temperature, °{visitor().shop.temperature_unit}"
-        offered = [(str(room.id), room.name) for room in rooms]
+        offered = [(str(room.id), room.name) for room in rooms] or [("", "the shop")]
         self.room.offer(offered)
         self.room.data = self.room.data or offered[0][0]

@@ -29,7 +29,8 @@ class RoomAir:
 
 def room_air(shop: Shop, form: NowForm, now: datetime) -> RoomAir:
     """Return the air of the room that is asked for. A form that is wrong shows the room as it is."""
-    room = next((one.name for one in shop.rooms if str(one.id) == form.room.data), shop.rooms[0].name)
+    rooms = {str(one.id): one.name for one in shop.rooms}
+    room = rooms.get(str(form.room.data)) or next(iter(rooms.values()), "the shop")
     history = Airs(planning_shop(shop, since=now.date(), readings_from=now - READ_SINCE)).of(room)
     typed, humidity = form.temperature.data, form.humidity.data
     if form.errors or (typed is None and humidity is None):
