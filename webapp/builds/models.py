@@ -19,7 +19,11 @@ PAST = ("delivered", "aftercare", "closed")  # what Look back shows
 
 class Build(Base):
     __tablename__ = "build"
-    __table_args__ = (Index("ix_build_shop_id_status", "shop_id", "status"),)
+    __table_args__ = (
+        Index("ix_build_shop_id_status", "shop_id", "status"),
+        # the latest first, without a day last: in an index of PostgreSQL those come first
+        Index("ix_build_shop_id_delivered_on", "shop_id", "delivered_on", "id", info={"only": "sqlite"}),
+    )
 
     id: Mapped[int] = mapped_column(primary_key=True)
     shop_id: Mapped[int] = mapped_column(ForeignKey("shop.id", ondelete="CASCADE"))

@@ -20,7 +20,7 @@ class Entry(Base):
         Index("ix_entry_build_id_at", "build_id", "at", "arrived_at"),
         Index("ix_entry_mended", "shop_id", "arrived_at", sqlite_where=MENDS, postgresql_where=MENDS),
         # with the words themselves, so that they are looked through without the rows; on PostgreSQL they are too long
-        Index("ix_entry_words", "shop_id", "at", "folded", sqlite_where=SPEAKS, info={"only": "sqlite"}),
+        Index("ix_entry_words", "shop_id", "at", "folded", "build_id", sqlite_where=SPEAKS, info={"only": "sqlite"}),
         Index("ix_entry_speaks", "shop_id", "at", postgresql_where=SPEAKS, info={"only": "postgresql"}),
     )
 

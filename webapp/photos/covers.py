@@ -2,22 +2,27 @@
 
 from collections.abc import Iterable
 
-from sqlalchemy import func, select
-from sqlalchemy.orm import Session, joinedload
+from sqlalchemy import bindparam, func, select
+from sqlalchemy.orm import Session, aliased
 
 from webapp.builds.models import Build, Operation
 from webapp.photos.models import Photo
 
+ONE = aliased(Photo)
+FIRST = (
+    select(ONE.id)
+    .where(ONE.build_id == Build.id, ONE.removed_at.is_(None))
+    .order_by(ONE.is_cover.desc(), ONE.at.desc(), ONE.id.desc())
+    .limit(1)
+    .scalar_subquery()
+)
+# looked up build by build in an index of that order, whatever number of photos they have
+COVERS = select(Photo).select_from(Build).join(Photo, Photo.id == FIRST).where(Build.id.in_(bindparam("builds")))
+
 
 def covers(db: Session, builds: Iterable[Build]) -> dict[int, Photo]:
     """Return the picture of each build that has one, by the build's id: the chosen one, else the newest."""
-    rank = func.row_number().over(
-        partition_by=Photo.build_id, order_by=(Photo.is_cover.desc(), Photo.at.desc(), Photo.id.desc())
-    )
-    ids = [build.id for build in builds]
-    ranked = select(Photo.id, rank.label("rank")).where(Photo.build_id.in_(ids), Photo.removed_at.is_(None)).subquery()
-    wanted = select(Photo).join(ranked, ranked.c.id == Photo.id).where(ranked.c.rank == 1)
-    found = db.scalars(wanted.options(joinedload(Photo.operation))).all()
+    found = db.scalars(COVERS, {"builds": [build.id for build in builds]})
     return {photo.build_id: photo for photo in found if photo.build_id is not None}
 
 

@@ -16,11 +16,12 @@ class Photo(Base):
     __table_args__ = (
         UniqueConstraint("shop_id", "build_id", "operation_id", "sha256"),
         Index("ix_photo_shop_id_at", "shop_id", "at"),
+        Index("ix_photo_build_id_is_cover", "build_id", "is_cover", "at", "id"),  # the picture of a build comes last
     )
 
     id: Mapped[int] = mapped_column(primary_key=True)
     shop_id: Mapped[int] = shop_key()
-    build_id: Mapped[int | None] = mapped_column(ForeignKey("build.id", ondelete="CASCADE"), index=True)
+    build_id: Mapped[int | None] = mapped_column(ForeignKey("build.id", ondelete="CASCADE"))
     operation_id: Mapped[int | None] = mapped_column(ForeignKey("operation.id", ondelete="SET NULL"), index=True)
     maker_id: Mapped[int | None] = mapped_column(ForeignKey("maker.id", ondelete="SET NULL"))
     sha256: Mapped[str] = mapped_column(index=True)

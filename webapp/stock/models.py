@@ -17,11 +17,14 @@ KINDS = ("wood", "hardware", "glue and finish", "sheet goods", "other")
 
 class Material(Base):
     __tablename__ = "material"
-    __table_args__ = (Index("ix_material_shop_id_bought_on", "shop_id", "bought_on", "id"),)
+    __table_args__ = (
+        Index("ix_material_shop_id_bought_on", "shop_id", "bought_on", "id"),
+        Index("ix_material_build_id_bought_on", "build_id", "shop_id", "bought_on", "id"),
+    )
 
     id: Mapped[int] = mapped_column(primary_key=True)
     shop_id: Mapped[int] = shop_key()
-    build_id: Mapped[int | None] = mapped_column(ForeignKey("build.id", ondelete="CASCADE"), index=True)
+    build_id: Mapped[int | None] = mapped_column(ForeignKey("build.id", ondelete="CASCADE"))
     kind: Mapped[str]
     name: Mapped[str]
     quantity: Mapped[Decimal] = mapped_column(Exact)
