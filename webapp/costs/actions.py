@@ -3,8 +3,9 @@
 from collections.abc import Collection, Iterable, Sequence
 from datetime import date, datetime
 from decimal import Decimal
+from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import BindParameter, bindparam, func, select
 from sqlalchemy.orm import Session
 from sqlalchemy.orm.attributes import flag_modified
 
@@ -17,6 +18,21 @@ from webapp.shops.models import Maker, Rate
 from webapp.stock.models import Material
 
 CHANGE = "Change of price"
+# laid out once: that takes longer than to ask
+OF_BUILDS: BindParameter[Any] = bindparam("builds")
+BILLS = (
+    select(Material.build_id, Material.kind, func.sum(Material.total_minor))
+    .where(Material.build_id.in_(OF_BUILDS))
+    .group_by(Material.build_id, Material.kind)
+    .order_by(Material.kind)
+)
+RATES = (
+    select(Rate.maker_id, Rate.from_on, Rate.hour_minor)
+    .join(Maker)
+    .where(Maker.shop_id == bindparam("shop"))
+    .order_by(Rate.from_on)
+)
+TERMS = select(Terms).where(Terms.build_id.in_(OF_BUILDS))
 
 
 def cost_sheet(db: Session, build: Build, now: datetime) -> Sheet:
@@ -33,7 +49,7 @@ def cost_sheets(db: Session, builds: Collection[Build], now: datetime) -> dict[i
     lines = lines_of(db, shop, ids, now)
     rates = _rates(db, shop.id)
     bills = _bills(db, ids)
-    terms = {row.build_id: row for row in db.scalars(select(Terms).where(Terms.build_id.in_(ids)))}
+    terms = {row.build_id: row for row in db.scalars(TERMS, {"builds": ids})}
     found = {}
     for build_id in ids:
         people, asked = labour(lines.get(build_id, ()), rates)
@@ -49,22 +65,15 @@ def _sheet(bills: tuple[tuple[str, int], ...], people: tuple[Labour, ...], asked
 
 
 def _rates(db: Session, shop_id: int) -> dict[int, list[tuple[date, int]]]:
-    wanted = select(Rate.maker_id, Rate.from_on, Rate.hour_minor).join(Maker).where(Maker.shop_id == shop_id)
     found: dict[int, list[tuple[date, int]]] = {}
-    for maker_id, from_on, minor in db.execute(wanted.order_by(Rate.from_on)):
+    for maker_id, from_on, minor in db.execute(RATES, {"shop": shop_id}):
         found.setdefault(maker_id, []).append((from_on, minor))
     return found
 
 
 def _bills(db: Session, ids: Iterable[int]) -> dict[int, dict[str, int]]:
-    wanted = (
-        select(Material.build_id, Material.kind, func.sum(Material.total_minor))
-        .where(Material.build_id.in_(ids))
-        .group_by(Material.build_id, Material.kind)
-        .order_by(Material.kind)
-    )
     found: dict[int, dict[str, int]] = {}
-    for build_id, kind, total in db.execute(wanted):
+    for build_id, kind, total in db.execute(BILLS, {"builds": list(ids)}):
         if build_id is not None:
             found.setdefault(build_id, {})[kind] = int(total)
     return found

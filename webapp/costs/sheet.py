@@ -33,7 +33,7 @@ class Day:
 
     @property
     def minor(self) -> int:
-        return 0 if self.rate is None else times_minor(Fraction(self.minutes, 60), self.rate)
+        return 0 if self.rate is None else half_up(Fraction(self.minutes * self.rate, 60))
 
 
 @dataclass(frozen=True)

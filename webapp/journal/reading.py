@@ -1,9 +1,23 @@
 """Reading the journal: rows as planning's entries, alone or with what corrects them; and what tells of new lines."""
 
-from datetime import datetime
+from collections.abc import Iterable
+from datetime import UTC, datetime
+from functools import lru_cache
 from typing import Any
 
-from sqlalchemy import ColumnElement, func, literal, select, union_all
+from sqlalchemy import (
+    BindParameter,
+    ColumnElement,
+    CompoundSelect,
+    Integer,
+    Select,
+    and_,
+    bindparam,
+    func,
+    literal,
+    select,
+    union_all,
+)
 from sqlalchemy.orm import Session, aliased
 
 from webapp.journal.models import Entry as Row
@@ -20,8 +34,10 @@ COLUMNS = (
     Row.data,
     Row.corrects,
 )
-MENDS = Row.corrects.is_not(None)
 Told = tuple[int, datetime | None]  # how many lines, and when the last of them arrived
+Window = tuple[datetime, datetime]  # from the one until before the other
+EVER = datetime(9999, 1, 1, tzinfo=UTC)
+SHOP = bindparam("shop", type_=Integer)
 LATER = aliased(Row)  # laid out once: an alias costs more than most queries
 
 
@@ -47,24 +63,51 @@ def read(db: Session, *conditions: Any) -> list[Entry]:
 
 def read_mended(db: Session, shop_id: int, *conditions: Any) -> list[Entry]:
     """Return the entries of a shop for which all conditions hold, and what corrects them, by time."""
-    first = select(Row.id).where(of_shop(shop_id), *conditions).cte("mended", recursive=True)
-    chain = first.union(select(LATER.id).where(LATER.corrects == first.c.id, of_shop(shop_id, LATER)))
-    return read(db, Row.id.in_(select(chain.c.id)))
+    return asked(db, mended(*conditions), shop=shop_id)
 
 
-def told(db: Session, shop_id: int, *windows: ColumnElement[bool]) -> tuple[Told, ...]:
+def mended(*conditions: Any) -> Select[Any]:
+    """Return the query for the same in `shop`. Who asks often lays it out once: that takes longer than to ask."""
+    first = select(Row.id).where(of_shop(SHOP), *conditions).cte("mended", recursive=True)
+    chain = first.union(select(LATER.id).where(LATER.corrects == first.c.id, of_shop(SHOP, LATER)))
+    return select(*COLUMNS).where(Row.id.in_(select(chain.c.id))).order_by(Row.at, Row.id)
+
+
+def asked(db: Session, query: Select[Any], **values: Any) -> list[Entry]:
+    """Return the entries of a query that was laid out, with these values in it."""
+    return [entry_of(row) for row in db.execute(query, values)]
+
+
+def told(db: Session, shop_id: int, *windows: Window) -> tuple[Told, ...]:
     """Return what tells of new lines: of all corrections of a shop, then of its lines in each window.
 
-    One query, of indexes alone where a window is one of time.
+    One query, of indexes alone.
     """
+    rows = db.execute(_told(len(windows)), {"shop": shop_id, **bounds(windows)})
+    found = {place: (count, last) for place, count, last in rows}
+    return tuple(found[place] for place in range(-1, len(windows)))
+
+
+@lru_cache
+def _told(windows: int) -> CompoundSelect[Any]:
     lines = func.count(), func.max(Row.arrived_at)
-    ours = Row.shop_id == shop_id
-    parts = [select(literal(place), *lines).where(ours, window) for place, window in enumerate((MENDS, *windows))]
-    found = {place: (count, last) for place, count, last in db.execute(union_all(*parts))}
-    return tuple(found[place] for place in range(len(parts)))
+    corrections = select(literal(-1), *lines).where(Row.shop_id == SHOP, Row.corrects.is_not(None))
+    inside = (select(literal(place), *lines).where(Row.shop_id == SHOP, within(place)) for place in range(windows))
+    return union_all(corrections, *inside)
 
 
-def of_shop(shop_id: int, row: type[Row] = Row) -> ColumnElement[bool]:
+def within(place: int) -> ColumnElement[bool]:
+    """Return the condition that a line is of a window, which `bounds` then gives."""
+    return and_(Row.at >= bindparam(f"begin_{place}"), Row.at < bindparam(f"end_{place}"))
+
+
+def bounds(windows: Iterable[Window]) -> dict[str, datetime]:
+    """Return the values of the windows of a query, by their places."""
+    ends = [(f"begin_{place}", f"end_{place}", *window) for place, window in enumerate(windows)]
+    return {name: moment for begin, end, first, last in ends for name, moment in ((begin, first), (end, last))}
+
+
+def of_shop(shop_id: int | BindParameter[int], row: type[Row] = Row) -> ColumnElement[bool]:
     """Return the condition that a row is the shop's, said so that rows are looked up by something else than that.
 
     To SQLite a shop is a few rows, as any other value of an index is; often it is all there are.

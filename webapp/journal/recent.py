@@ -9,7 +9,7 @@ from sqlalchemy.orm import Session
 from webapp.journal.actions import RECENT
 from webapp.journal.kept import kept
 from webapp.journal.models import Entry
-from webapp.journal.reading import Told, read_mended, told
+from webapp.journal.reading import EVER, Told, read_mended, told
 from webapp.journal.time_sheet import CLOCK_KINDS
 from webapp.planning.corrections import effective
 from webapp.planning.labour import may_be_forgotten
@@ -33,7 +33,7 @@ def doubtful(db: Session, shop_id: int, now: datetime) -> Spans:
     Those are kept unless a line is still to come, by a phone whose clock runs ahead.
     """
     since = datetime.combine(now - RECENT, time(), now.tzinfo)
-    key = Lines(shop_id, since, told(db, shop_id, Entry.at >= since))
+    key = Lines(shop_id, since, told(db, shop_id, (since, EVER)))
     ahead: dict[Lines, Spans] = {}
 
     def make(_: list[Lines]) -> Mapping[Lines, Spans]:

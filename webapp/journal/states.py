@@ -8,7 +8,7 @@ ahead, is folded anew.
 from collections.abc import Collection, Iterable, Mapping
 from datetime import datetime
 
-from sqlalchemy import func, select
+from sqlalchemy import bindparam, func, select
 from sqlalchemy.orm import Session
 
 from webapp.journal.kept import kept
@@ -18,13 +18,17 @@ from webapp.planning import entry as planning
 from webapp.planning.record import FOLDED, OperationState, as_of, fold_operations
 
 Lines = tuple[int, int, datetime]  # a build, how many lines it has, when the last of them arrived
+TOLD = (
+    select(Entry.build_id, func.count(), func.max(Entry.arrived_at))
+    .where(Entry.build_id.in_(bindparam("builds")))
+    .group_by(Entry.build_id)
+)
 States = Mapping[int, OperationState]  # by operation
 
 
 def states_of(db: Session, builds: Collection[int], now: datetime) -> dict[int, OperationState]:
     """Return where the operations of builds stand, those of which anything is told: one query where nothing is new."""
-    told = select(Entry.build_id, func.count(), func.max(Entry.arrived_at)).where(Entry.build_id.in_(builds))
-    rows = db.execute(told.group_by(Entry.build_id)).all()
+    rows = db.execute(TOLD, {"builds": list(builds)})
     lines: list[Lines] = [(build, count, last) for build, count, last in rows if build is not None]
     ahead: dict[Lines, States] = {}
 

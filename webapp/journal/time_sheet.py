@@ -7,15 +7,17 @@ the hours of the shop in it. The last days are worked out each time: there clock
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
+from functools import lru_cache
+from typing import Any
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import func, or_, select
+from sqlalchemy import Select, bindparam, func, or_, select
 from sqlalchemy.orm import Session
 
 from webapp.journal.bridge import closings
 from webapp.journal.kept import kept
 from webapp.journal.models import Entry
-from webapp.journal.reading import Told, read_mended, told
+from webapp.journal.reading import SHOP, Told, asked, bounds, mended, told, within
 from webapp.planning import instants, network
 from webapp.planning.entry import BEGINS
 from webapp.planning.hours import Hours
@@ -29,6 +31,12 @@ from webapp.shops.models import Shop
 DAYS = 28  # of a block
 MARGIN = timedelta(days=2)  # clocks that run into a block or out of it
 CLOCK_KINDS = (*BEGINS, "paused", "worked", *ENDS_FOR_ALL)
+
+SPANS = (
+    select(Entry.build_id, func.min(Entry.at), func.max(Entry.at))
+    .where(Entry.build_id.in_(bindparam("builds")))
+    .group_by(Entry.build_id)
+)
 
 Sheet = Mapping[int | None, tuple[Line, ...]]  # by build
 
@@ -58,8 +66,7 @@ class Made:
 
 def lines_of(db: Session, shop: Shop, builds: Collection[int], now: datetime) -> dict[int, list[Line]]:
     """Return the time sheet of these builds. Everybody's clocks of that time are looked at, since they may overlap."""
-    when = select(Entry.build_id, func.min(Entry.at), func.max(Entry.at)).where(Entry.build_id.in_(builds))
-    spans = [(first, last) for _, first, last in db.execute(when.group_by(Entry.build_id))]
+    spans = [(first, last) for _, first, last in db.execute(SPANS, {"builds": list(builds)})]
     found: dict[int, list[Line]] = {build: [] for build in builds}
     settled = now.astimezone(shop.zone).date() - MARGIN
     for sheet in _sheets(db, shop, _blocks(spans, shop.zone, settled), settled, now):
@@ -106,8 +113,7 @@ def _made(db: Session, shop: Shop, blocks: list[Block], open_: network.Shop) -> 
     """Return what settled blocks are made of: one query."""
     if not blocks:
         return []
-    inside = [(Entry.at >= begin) & (Entry.at < end) for begin, end in (block.around(shop.zone) for block in blocks)]
-    corrections, *lines = told(db, shop.id, *inside)
+    corrections, *lines = told(db, shop.id, *(block.around(shop.zone) for block in blocks))
     return [
         Made(block, (shop.id, _hours_in(open_, block)), found, corrections)
         for block, found in zip(blocks, lines, strict=True)
@@ -126,11 +132,16 @@ def _worked_out(db: Session, shop: Shop, blocks: list[Block], open_: network.Sho
         return []
     zone, hours_ = shop.zone, Hours(open_)
     windows = [block.around(zone) for block in blocks]
-    inside = or_(*(Entry.at.between(*window) for window in windows))
-    entries = read_mended(db, shop.id, Entry.shop_id == shop.id, Entry.kind.in_(CLOCK_KINDS), inside)
+    entries = asked(db, _clocks(len(windows)), shop=shop.id, **bounds(windows))
     shut = {closing for window in windows for closing in closings(hours_, *window)}
     booked = labour(entries, now, shut, zone).stretches
     return [_sheet(zone, (one for one in booked if block.first <= _day(one, zone) < block.end)) for block in blocks]
+
+
+@lru_cache
+def _clocks(windows: int) -> Select[Any]:
+    """Return the query for what clocks did in so many windows."""
+    return mended(Entry.shop_id == SHOP, Entry.kind.in_(CLOCK_KINDS), or_(*map(within, range(windows))))
 
 
 def _day(stretch: Stretch, zone: ZoneInfo) -> date:

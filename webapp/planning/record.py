@@ -165,7 +165,7 @@ def as_of(state: OperationState, now: datetime) -> OperationState:
     >>> as_of(fold_operation([Entry("a", nine, nine, "started", maker=1, operation=7)], nine), ten).worked_minutes
     60
     """
-    if not state.at_it:
+    if state.state is not State.IN_HAND:
         return replace(state, as_of=now) if state.look_again else state
     return replace(state, as_of=now, worked_minutes=_minutes(state.spans, now))
 
