@@ -5,21 +5,21 @@ from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import CompoundSelect, Select, func, select, union_all
+from sqlalchemy import CompoundSelect, Select, bindparam, func, select, union_all
 from sqlalchemy.orm import Session
 
-from webapp.builds.models import Build, Operation
+from webapp.builds.models import Build
 from webapp.db.folding import fold
 from webapp.db.texts import contains
 from webapp.journal.models import HAS_WORDS
 from webapp.journal.models import Entry as Row
-from webapp.journal.names import called
-from webapp.journal.reading import entry_of, of_shop, read_mended
+from webapp.journal.names import Names, called
+from webapp.journal.reading import asked, entry_of, mended, of_shop
 from webapp.journal.words import entry_note, entry_words
 from webapp.planning.corrections import effective
 from webapp.planning.entry import WITHDRAWN, Entry
-from webapp.shops.models import Maker
 
+CORRECTIONS = mended(Row.corrects.in_(bindparam("lines")))
 NOT_TOLD = ~Row.id.endswith(".early")  # those are told with the start that they belong to
 
 
@@ -42,15 +42,6 @@ class Line:
     undone_at: datetime | None
     undone_by: str | None
     row: Row
-
-
-@dataclass(frozen=True)
-class Names:
-    """What the makers, operations and builds of some lines are called."""
-
-    makers: dict[int, str]
-    operations: dict[int, str]
-    builds: dict[int, str]
 
 
 def happened(shop_id: int, build_id: int | None = None, words: str = "", most: int | None = None) -> Select[Row]:
@@ -84,7 +75,8 @@ def _says(shop_id: int, build_id: int | None, words: str, most: int | None) -> C
         builds, line = builds.where(Build.id == build_id), line.where(Row.build_id == build_id)
     if most is not None:
         line = line.limit(2 * most)  # a line and its correction may both have the words
-    told = line.where(Row.shop_id == shop_id, HAS_WORDS, contains(Row.folded, words)).subquery()
+    place = Row.shop_id == shop_id if build_id is None else of_shop(shop_id)
+    told = line.where(place, HAS_WORDS, contains(Row.folded, words)).subquery()
     named = line.where(of_shop(shop_id), Row.build_id.in_(builds)).subquery()
     return union_all(select(told), select(named))
 
@@ -93,10 +85,11 @@ def lines_of(db: Session, rows: Sequence[Row]) -> list[Line]:
     """Return the lines of these rows, in their order, with a constant number of queries."""
     chains = _chains(db, rows)
     told = [entry for chain in chains.values() for entry in chain]
-    names = Names(
-        called(db, Maker, {row.maker_id for row in rows}),
-        called(db, Operation, {entry.operation for entry in told}),
-        called(db, Build, {entry.build for entry in told}),
+    names = called(
+        db,
+        makers={row.maker_id for row in rows},
+        operations={entry.operation for entry in told},
+        builds={entry.build for entry in told},
     )
     return [_line(row, chains[row.id], names) for row in rows]
 
@@ -112,12 +105,17 @@ def _chains(db: Session, rows: Sequence[Row]) -> dict[str, list[Entry]]:
     chains: dict[str, list[Entry]] = {row.id: [] for row in rows}
     if not rows:
         return chains
-    found = {one.id: one for one in read_mended(db, rows[0].shop_id, Row.id.in_(chains))}
-    for entry in found.values():
+    later = asked(db, CORRECTIONS, shop=rows[0].shop_id, lines=list(chains))
+    found = {entry.id: entry for entry in (*map(entry_of, rows), *later)}
+    for entry in sorted(found.values(), key=_place):
         root = _root(entry, found, chains)
         if root is not None:
             chains[root].append(entry)
     return chains
+
+
+def _place(entry: Entry) -> tuple[datetime, str]:
+    return entry.at, entry.id
 
 
 def _root(entry: Entry, found: Mapping[str, Entry], roots: Container[str]) -> str | None:

@@ -6,7 +6,7 @@ from flask import Flask
 
 from webapp.planning import instants
 from webapp.trade import lengths, money
-from webapp.web.clock import now, today
+from webapp.web.clock import now
 from webapp.web.guard import visitor
 
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -27,6 +27,14 @@ def local(moment: datetime) -> datetime:
     return moment.astimezone(visitor().zone)
 
 
+def _date(value: date | datetime) -> date:
+    return local(value).date() if isinstance(value, datetime) else value
+
+
+def _today() -> date:
+    return local(now()).date()
+
+
 def clock_time(moment: datetime) -> str:
     return f"{local(moment):%H:%M}"
 
@@ -38,8 +46,7 @@ def stamp(moment: datetime) -> str:
 
 def day(value: date | datetime) -> str:
     """Return a day as it is said in the shop: Mon 9 near by, Mon 9 March in another month or week, with its year."""
-    on = local(value).date() if isinstance(value, datetime) else value
-    here = today(str(visitor().zone))
+    on, here = _date(value), _today()
     text = f"{DAYS[on.weekday()]} {on.day}"
     if abs(on - here) <= NEAR and on.month == here.month:
         return text
@@ -48,16 +55,17 @@ def day(value: date | datetime) -> str:
 
 
 def long_day(value: date | datetime) -> str:
-    on = local(value).date() if isinstance(value, datetime) else value
+    on = _date(value)
     text = f"{LONG_DAYS[on.weekday()]} {on.day} {MONTHS[on.month - 1]}"
-    return text if on.year == today(str(visitor().zone)).year else f"{text} {on.year}"
+    return text if on.year == _today().year else f"{text} {on.year}"
 
 
 def when(moment: datetime) -> str:
     """Return the wall clock time, with its day when that is not today."""
-    if local(moment).date() == local(now()).date():
-        return clock_time(moment)
-    return f"{day(moment)}, {clock_time(moment)}"
+    here = local(moment)
+    if here.date() == _today():
+        return clock_time(here)
+    return f"{day(here)}, {clock_time(here)}"
 
 
 def span(minutes: int | float) -> str:
@@ -120,6 +128,6 @@ def said_clock(instant: int) -> str:
 
 
 FILTERS = (
-    when, day, long_day, clock_time, span, work_span, clock_span, until, amount, size, temperature, stamp, plural, said,
-    said_clock,
+    local, when, day, long_day, clock_time, span, work_span, clock_span, until, amount, size, temperature, stamp,
+    plural, said, said_clock,
 )  # fmt: skip
