@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 from statistics import median
 
 
@@ -36,7 +37,7 @@ class Review:
     def estimated(self) -> int:
         return sum(step.estimated for step in self.steps)
 
-    @property
+    @cached_property
     def worked(self) -> int:
         return sum(step.worked for step in self.steps)
 
@@ -45,10 +46,10 @@ class Review:
         """Calendar days from the first work to the last, both counted."""
         return (self.last - self.first).days + 1 if self.first and self.last else None
 
-    @property
+    @cached_property
     def factor(self) -> float | None:
         """Real over estimated, over the operations that are done and have hours."""
-        counted = [step for step in self.steps if step.factor is not None]
+        counted = [step for step in self.steps if step.done and step.worked]
         return sum(step.worked for step in counted) / sum(step.estimated for step in counted) if counted else None
 
     def by_kind(self) -> dict[str, tuple[int, int]]:

@@ -15,7 +15,7 @@ from webapp.costs.sheet import Sheet
 from webapp.db.session import session
 from webapp.db.texts import contains
 from webapp.journal.models import HAS_WORDS, Entry
-from webapp.journal.reading import entry_of
+from webapp.journal.reading import COLUMNS, entry_of, of_shop
 from webapp.journal.states import states_of
 from webapp.journal.words import entry_note
 from webapp.lookback.review import Review, Step, bars, beside, usual_factor
@@ -23,7 +23,7 @@ from webapp.planning.record import OperationState, State
 from webapp.web.clock import now
 from webapp.web.forms import searched
 from webapp.web.guard import mine, visitor
-from webapp.web.paging import page_of
+from webapp.web.paging import Page, page_of
 
 room = Blueprint("lookback", __name__)
 
@@ -79,26 +79,30 @@ def _review(steps: Sequence[tuple[Step, OperationState]], zone: ZoneInfo) -> Rev
 def index() -> str:
     """List the past builds, newest delivery first, or those that hold the words looked for."""
     q = searched("q")
-    shop_id = visitor().shop.id
-    wanted = (
-        select(Build)
-        .where(Build.shop_id == shop_id, Build.status.in_(PAST))
-        .order_by(Build.delivered_on.is_(None), Build.delivered_on.desc(), Build.id.desc())
-    )
-    notes: list[tuple[Build, datetime, str]] = []
+    wanted = select(Build).where(Build.shop_id == visitor().shop.id, Build.status.in_(PAST))
     if q:
-        told = Entry.shop_id == shop_id, HAS_WORDS, contains(Entry.folded, q)
-        wanted = wanted.where(or_(contains(Build.folded, q), Build.id.in_(select(Entry.build_id).where(*told))))
-        notes = _notes(*told)
-    page = page_of(wanted, AT_ONCE)
+        told = select(Entry.build_id).where(Entry.shop_id == visitor().shop.id, *_says(q))
+        wanted = wanted.where(or_(contains(Build.folded, q), Build.id.in_(told)))
+    # in the order of an index: no more are looked at than are shown
+    page = page_of(wanted.order_by(Build.delivered_on.desc().nulls_last(), Build.id.desc()), AT_ONCE)
+    notes = _notes(q, page) if q else []
     return render_template("lookback/index.html", pasts=_pasts(page.rows), notes=notes, q=q, page=page)
 
 
-def _notes(*told: ColumnElement[bool]) -> list[tuple[Build, datetime, str]]:
-    """Return the newest lines about past builds: the build, when it was, the words."""
-    wanted = select(Build, Entry).join(Build, Entry.build_id == Build.id).where(*told, Build.status.in_(PAST))
-    rows = session().execute(wanted.order_by(Entry.at.desc(), Entry.id.desc()).limit(NOTES)).all()
-    return [(build, entry.at, entry_note(entry_of(entry))) for build, entry in rows]
+def _says(q: str) -> tuple[ColumnElement[bool], ...]:
+    return HAS_WORDS, contains(Entry.folded, q)
+
+
+def _notes(q: str, page: Page[Build]) -> list[tuple[int, str, datetime, str]]:
+    """Return the newest lines about past builds: the build and its name, when it was, the words."""
+    shop_id = visitor().shop.id
+    wanted = select(Build.name, *COLUMNS).join(Build, Entry.build_id == Build.id).where(*_says(q))
+    if page.number == 1 and not page.more:  # nothing is said of any other build
+        wanted = wanted.where(of_shop(shop_id), Entry.build_id.in_([build.id for build in page.rows]))
+    else:
+        wanted = wanted.where(Entry.shop_id == shop_id, Build.status.in_(PAST))
+    rows = session().execute(wanted.order_by(Entry.at.desc(), Entry.id.desc()).limit(NOTES))
+    return [(row.build_id, row.name, row.at, entry_note(entry_of(row))) for row in rows]
 
 
 @room.get("/builds/<int:build_id>/lookback")
@@ -125,12 +129,12 @@ def _factors() -> list[float]:
     found = states_of(session(), builds, now())
     estimated: Counter[int] = Counter()
     worked: Counter[int] = Counter()
+    took = {key: one.worked_minutes for key, one in found.items() if one.finished and one.worked_minutes}
     steps = select(Operation.build_id, Operation.id, Operation.minutes).where(Operation.build_id.in_(builds))
     for build, key, minutes in session().execute(steps):
-        one = found.get(key)
-        if one and one.finished and one.worked_minutes:
+        if key in took:
             estimated[build] += minutes
-            worked[build] += one.worked_minutes
+            worked[build] += took[key]
     return [worked[build] / estimated[build] for build in estimated]
 
 
