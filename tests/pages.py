@@ -13,7 +13,7 @@ from tests.years import Years
 from webapp.builds.models import Operation, Part
 from webapp.costs.models import Payment
 from webapp.journal.models import Entry
-from webapp.moisture.models import Meter
+from webapp.moisture.models import Meter, Watch
 from webapp.people.models import SignIn
 from webapp.photos.models import Photo
 from webapp.products.models import Product, Tin
@@ -98,7 +98,9 @@ def _ids(db: Session, years: Years, build_id: int, other_id: int) -> dict[str, A
         "operation_id": operation_id,
         "part_id": first(Part.id, Part.build_id == build_id),
         "number": 1,
+        "kind": "slot",
         "moisture.meters": first(Meter.id),
+        "moisture.watches": first(Watch.id),
         "photo_id": first(Photo.id, Photo.operation_id == operation_id),
         "material_id": first(Material.id, Material.build_id == build_id),
         "payment_id": first(Payment.id, Payment.build_id == build_id),

@@ -19,7 +19,7 @@ from tests.years_piece import MONDAY, NOW, Piece, Size, Used, moment
 from webapp.builds.models import Build, Hold, Link, Operation, Part
 from webapp.costs.models import Payment, Terms
 from webapp.journal.models import Entry
-from webapp.moisture.models import MaterialMoisture, Meter, PartMoisture, StockMoisture
+from webapp.moisture.models import MaterialMoisture, Meter, PartMoisture, StockMoisture, Watch
 from webapp.photos.models import Photo
 from webapp.products.actions import seed
 from webapp.products.models import Figures, Product, Tin
@@ -57,6 +57,7 @@ def lay_down(db: Session, size: Size) -> Years:
         (Entry, _shop_time(shop, makers, size)),
         (Material, (row for one in builds for row in one.bills())),
         (PartMoisture, _moistures(db, shop, Part, "part_id")),
+        (Watch, _watches(db, shop)),
         (MaterialMoisture, _moistures(db, shop, Material, "material_id")),
         (Terms, (one.terms() for one in builds)),
         (Payment, (row for one in builds for row in one.payments())),
@@ -72,6 +73,12 @@ def _moistures(db: Session, shop: Shop, of: type[Part | Material], column: str) 
     """Three readings of everything made of wood; asked for once the things themselves are there."""
     for key in db.scalars(select(of.id).order_by(of.id)):
         yield from ({column: key, **row} for row in _dries(shop, 3))
+
+
+def _watches(db: Session, shop: Shop) -> Iterator[dict[str, Any]]:
+    """One of each part."""
+    for key in db.scalars(select(Part.id).order_by(Part.id)):
+        yield {"shop_id": shop.id, "part_id": key, "name": "width", "width_typed": "36 in", "moisture": 9.0}
 
 
 def _dries(shop: Shop, count: int) -> Iterator[dict[str, Any]]:

@@ -24,7 +24,17 @@ from webapp.db import migrate
 from webapp.db.engine import make_engine
 from webapp.exports.taking_out import File
 from webapp.journal.models import Entry
-from webapp.moisture.models import House, MaterialMoisture, Meter, PartMoisture, StockMoisture
+from webapp.moisture.models import (
+    House,
+    Leeway,
+    Look,
+    MaterialMoisture,
+    Meter,
+    OwnWood,
+    PartMoisture,
+    StockMoisture,
+    Watch,
+)
 from webapp.products.models import Figures, Tin
 from webapp.settings import Settings
 from webapp.shops.models import HELPER, Closed, Equipment, Extra, Maker, Opening, Rate, Reading, Room, Shop
@@ -129,7 +139,7 @@ def fill(db: Session, shop: Shop) -> Build:
         done_at=[{"operation": "glue", "stage": "full strength"}],
     )
     sizes = {f"{side}_typed": "4/4 in" for side in SIDES} | {f"{side}_nm": 25_400_000 for side in SIDES}
-    words = {"name": "leg", "count": 4, "wood": "ash", "note": "taper"}
+    words = {"name": "leg", "count": 4, "wood": "ash", "cut": "mixed", "note": "taper"}
     db.add(Part(shop_id=build.shop_id, build_id=build.id, position=2, **words, **sizes))
     held = {"target_typed": "10 mm", "target_nm": 10_000_000, "tolerance_typed": "1/64 in", "tolerance_nm": 396_875}
     for place, key, more in ((4, "tenon", {"goes_into": "hole", "fit": "tenon in mortise"}), (3, "hole", {})):
@@ -241,6 +251,15 @@ def _moisture(db: Session, build: Build, ada: Maker) -> None:
     for table, thing in things:
         db.add(table(**place, **thing, **read, **told, number=1, revision=1))
         db.add(table(**place, **thing, at=NOON, arrived_at=NOON, number=1, revision=2))
+    sizes = {f"{size}_typed": "5 mm" for size in ("distance", "screw", "opening", "groove", "hold", "clear")}
+    db.add(Leeway(**place, part_id=part.id, kind="panel", **sizes))
+    width = {"width_typed": "36 in", "width_nm": 914_400_000}
+    watch = Watch(**place, part_id=part.id, name="=width", moisture=9.5, ended_on=FEB2, **width)
+    look = {**place, "at": NOON, "maker_id": ada.id, "number": 1}
+    watch.looks.append(Look(**look, revision=1, note="-1", **width))
+    watch.looks.append(Look(**look, revision=2, is_taken_back=True))
+    db.add(watch)
+    db.add(OwnWood(**place, name="=teak", radial="0.00101", tangential="0.00186", source="-1"))
     air = {"dry_temperature": 1 / 3, "dry_humidity": 30, "damp_temperature": 24, "damp_humidity": 60.5}
     db.add(House(**place, build_id=build.id, place="by hygrometer", low=6.25, high=10, source="read", near=1.5, **air))
     db.add(House(**place, place="own figures", low=6, high=12))

@@ -19,7 +19,8 @@ from webapp.web.forms import Form
 FILLED = {
     "name": "thing", "note": "remark", "kind": "mill", "minutes": "30", "quantity": "1", "unit": "pcs",
     "unit_price": "1", "temperature": "60", "what": "sweeping", "reason": "a slip", "first_on": "2026-03-02",
-    "reading": "9",
+    "reading": "9", "distance": "12 in", "screw": "5 mm", "opening": "16 in", "groove": "10 mm", "hold": "5 mm",
+    "clear": "1 mm", "target": "1 in", "actual": "1 in", "radial": "0.001", "tangential": "0.002",
     "on_day": "2026-03-07", "opens": "08:00", "closes": "12:00", "count": "1", "hour": "30", "family": "pva",
     "source": "the label", "source_on": "2026-02-03", "password": "plane iron walnut", "hours": "1", "why": "a new can",
     "delivered_on": "2026-02-03",

@@ -231,7 +231,7 @@ class Furnishing:
             Material(name=self.name("ash"), build_id=self.build.id, receipt_id=self.receipt.id, **line)
         )
         self.put(Material(name=self.name("screws"), **line))
-        self.meter = wet(self, NOW)
+        self.wet = wet(self, NOW)
         price = PRICE.get(self.mark, 1)
         self.put(Terms(shop_id=self.shop.id, build_id=self.build.id, price_minor=price))
         parts = ((0, "deposit", FEB3), (1, "rest", None))
@@ -278,8 +278,7 @@ class Furnishing:
             "tin_id": self.tin.id,
             "rate_id": self.rate.id,
             "entry_id": self.line.id,
-            "number": 1,
-            "moisture.meters": self.meter.id,
+            **self.wet,
             "size": "small",
             "journal.shop_time.stopped:entry_id": self.forgotten.id,
             "journal.shop_time.create_stopped:entry_id": self.forgotten.id,

@@ -33,7 +33,7 @@ def again(db: Session, old: Build, now: datetime) -> Build:
 
 
 SIDES = tuple(f"{side}_{form}" for side in ("thickness", "width", "length") for form in ("typed", "nm"))
-PART_COLUMNS = ("position", "name", "count", "wood", "note", *SIDES)
+PART_COLUMNS = ("position", "name", "count", "wood", "cut", "note", *SIDES)
 TYPED = ("target_typed", "target_nm", "tolerance_typed", "tolerance_nm")
 SIZE_COLUMNS = ("position", "key", "name", "part", "goes_into", "fit", "note", *TYPED)
 ESTIMATE = ("minutes", "low", "high", "makers", "count", "assembly_minutes")

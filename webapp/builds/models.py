@@ -163,6 +163,7 @@ class Part(Base):
     name: Mapped[str]
     count: Mapped[int] = mapped_column(default=1)
     wood: Mapped[str] = mapped_column(default="")
+    cut: Mapped[str] = mapped_column(default="")  # one of trade.movement.CUTS
     thickness_typed: Mapped[str] = mapped_column(default="")
     thickness_nm: Mapped[int | None] = mapped_column(BigInteger)
     width_typed: Mapped[str] = mapped_column(default="")

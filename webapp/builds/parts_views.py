@@ -10,6 +10,7 @@ from webapp.builds.models import Build, Part
 from webapp.builds.parts_form import PartForm, data_of
 from webapp.db.session import session
 from webapp.trade import lengths
+from webapp.trade.species import SPECIES
 from webapp.web import guard, once, versions
 
 part = Blueprint("parts", __name__)
@@ -20,7 +21,7 @@ def index(build_id: int) -> str:
     """Show the parts of a piece, and the form for the next one."""
     build = guard.mine(Build, build_id)
     last = build.parts[-1] if build.parts else None
-    return _index(build, PartForm(data={"wood": last.wood if last else build.wood}))
+    return _index(build, PartForm(data={"wood": last.wood if last else build.wood, "cut": last.cut if last else ""}))
 
 
 @part.post("/builds/<int:build_id>/parts")
@@ -42,7 +43,7 @@ def create(build_id: int) -> ResponseReturnValue:
 
 def _index(build: Build, form: PartForm) -> str:
     run = _run(build.parts, guard.visitor().shop.length_unit)
-    return render_template("builds/parts/index.html", build=build, form=form, run=run)
+    return render_template("builds/parts/index.html", build=build, form=form, run=run, species=SPECIES)
 
 
 def _run(parts: Iterable[Part], unit: str) -> list[str]:
@@ -82,7 +83,7 @@ def _saved(row: Part) -> PartForm:
 
 
 def _edit(row: Part, form: PartForm, differences: list[tuple[str, str, str]] | None = None) -> str:
-    return render_template("builds/parts/edit.html", part=row, form=form, differences=differences)
+    return render_template("builds/parts/edit.html", part=row, form=form, differences=differences, species=SPECIES)
 
 
 @part.post("/parts/<int:part_id>/delete")

@@ -13,7 +13,17 @@ from webapp.builds.models import Build, Hold, Link, Operation, Part, Size
 from webapp.costs.models import Payment, Terms
 from webapp.db.base import Base
 from webapp.journal.models import Entry
-from webapp.moisture.models import House, MaterialMoisture, Meter, PartMoisture, StockMoisture
+from webapp.moisture.models import (
+    House,
+    Leeway,
+    Look,
+    MaterialMoisture,
+    Meter,
+    OwnWood,
+    PartMoisture,
+    StockMoisture,
+    Watch,
+)
 from webapp.photos.models import Photo
 from webapp.products.models import Figures, Product, Tin
 from webapp.shops.models import Closed, Equipment, Extra, Maker, Opening, Rate, Reading, Room, Shop
@@ -66,6 +76,7 @@ KINDS = (
     Kind("rooms", Room),
     Kind("readings", Reading),
     Kind("meters", Meter),
+    Kind("own_woods", OwnWood),
     Kind("stock_moisture", StockMoisture),
     Kind("products", Product, own=("retired",)),
     Kind("figures", Figures, "products", "product_id", order=("number",), own=("why", "at", "maker_id")),
@@ -77,6 +88,9 @@ KINDS = (
     Kind("holds", Hold, "operations", "operation_id"),
     Kind("parts", Part, "builds", "build_id", order=PLACED),
     Kind("part_moisture", PartMoisture, "parts", "part_id"),
+    Kind("leeways", Leeway, "parts", "part_id"),
+    Kind("watches", Watch, "parts", "part_id"),
+    Kind("looks", Look, "watches", "watch_id"),
     Kind("sizes", Size, "builds", "build_id", order=PLACED),
     Kind("photos", Photo, "builds", "build_id", loose=True),
     Kind("materials", Material, "builds", "build_id", loose=True),

@@ -33,7 +33,7 @@ def of_build(db: Session, build: Build) -> Rows:
     rows["builds"] = _read(db, BY_NAME["builds"], Build.id == build.id)
     for kind in inner(BY_NAME["builds"]):
         rows[kind.name] = _read(db, kind, kind.table.c.build_id == build.id)
-    for above in ("operations", "parts", "materials"):
+    for above in ("operations", "parts", "materials", "watches"):
         for kind in inner(BY_NAME[above]):
             parent = kind.table.c[kind.inside]
             rows[kind.name] = _read(db, kind, parent.in_([row["id"] for row in rows[above]]))

@@ -17,7 +17,9 @@ from webapp.shops.models import HELPER, OWNER
 from webapp.stock.models import KINDS as MATERIALS
 from webapp.trade import lengths
 from webapp.trade.fit_classes import KINDS as FITS
-from webapp.trade.money import CURRENCIES
+from webapp.trade.money import CURRENCIES, read_decimal
+from webapp.trade.movement import CUTS
+from webapp.trade.species import typed
 
 Rule = Callable[[Any], str | None]
 
@@ -49,6 +51,14 @@ def _length(value: str) -> str | None:
         lengths.read(value, "in", nominal=True)
     except ValueError as error:
         return f"{shown(value)} is no length: {error}"
+    return None
+
+
+def _share(value: str) -> str | None:
+    try:
+        typed("wood", read_decimal(value, 8), read_decimal(value, 8), "typed")
+    except ValueError as error:
+        return f"{shown(value)} is no share of a width: {error}"
     return None
 
 
@@ -97,6 +107,18 @@ RULES: dict[str, Rule] = {
     "reading.unit": one_of(UNITS),
     "reading.humidity": PERCENT,
     "meter.name": _needed,
+    "own_wood.name": _needed,
+    "own_wood.radial": _share,
+    "own_wood.tangential": _share,
+    "own_wood.source": _needed,
+    "part.cut": one_of(("", *CUTS)),
+    "watch.name": _needed,
+    "watch.moisture": PERCENT,
+    **{f"{table}.width_nm": NANOMETRES for table in ("watch", "look")},
+    **{f"{table}.width_typed": _length for table in ("watch", "look")},
+    **dict.fromkeys(("look.number", "look.revision"), COUNT),
+    "leeway.kind": one_of(("slot", "panel", "inset")),
+    **{f"leeway.{size}_typed": _length for size in ("distance", "screw", "opening", "groove", "hold", "clear")},
     "meter.unit": one_of(UNITS),
     "house.place": _needed,
     **dict.fromkeys(("house.low", "house.high", "house.near", "house.dry_humidity", "house.damp_humidity"), PERCENT),

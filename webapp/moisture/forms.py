@@ -1,6 +1,7 @@
 """Forms of readings and meters, and of the house a piece goes to."""
 
 from collections.abc import Iterable
+from decimal import Decimal
 from typing import Any
 
 import wtforms
@@ -11,8 +12,9 @@ from webapp.trade import moisture_table
 from webapp.trade.moisture import MoistureError
 from webapp.trade.moisture_house import INDOORS, OUTDOORS
 from webapp.trade.money import read_decimal
+from webapp.trade.species import typed
 from webapp.web.choices import ChoiceField
-from webapp.web.fields import HumidityField, MomentField, ReadField, TemperatureField
+from webapp.web.fields import HumidityField, LengthField, MomentField, ReadField, TemperatureField
 from webapp.web.forms import Form, Needed, longest
 from webapp.web.guard import visitor
 
@@ -115,3 +117,60 @@ class HouseForm(Form):
             field.label.text += f", °{visitor().shop.temperature_unit}"
         if not is_usual:
             del self.near
+
+
+class SlotForm(Form):
+    distance = LengthField("From the line held fast to the screw", [Needed()], description="Across the grain.")
+    screw = LengthField("Thickness of the screw", [Needed()])
+
+
+class PanelForm(Form):
+    opening = LengthField("Opening of the frame, across the grain", [Needed()])
+    groove = LengthField("Depth of each groove", [Needed()])
+    hold = LengthField("Must stay in each groove when dry", [Needed()])
+
+
+class InsetForm(Form):
+    opening = LengthField("Opening, across the grain", [Needed()])
+    clear = LengthField("Gap left in the damp season, both sides together", [Needed()])
+
+
+class WoodForm(Form):
+    name = wtforms.StringField("Wood", [Needed("Which wood is it?"), longest(200)], description="As the parts name it.")
+    radial = wtforms.StringField(
+        "Change for 1 % moisture, quarter-sawn", [Needed(), longest(20)], description="A share of the width: 0.00126"
+    )
+    tangential = wtforms.StringField("Change for 1 % moisture, flat-sawn", [Needed(), longest(20)])
+    source = wtforms.StringField("Where the figures stand", [Needed("Where do they stand?"), longest(500)])
+
+    def validate_radial(self, field: wtforms.StringField) -> None:
+        _share(field)
+
+    def validate_tangential(self, field: wtforms.StringField) -> None:
+        _share(field)
+
+
+def _share(field: wtforms.StringField) -> None:
+    try:
+        field.data = f"{read_decimal(field.data or '', 8):f}"
+        typed("wood", Decimal(field.data), Decimal(field.data), "typed")
+    except ValueError as error:
+        raise ValidationError(str(error)) from None
+
+
+class WatchForm(Form):
+    name = wtforms.StringField(
+        "What to look at", [Needed("What is to be looked at?"), longest(200)], description="Width of the top, mitre …"
+    )
+    part = ChoiceField("On which part")
+    width = LengthField("Its width now, across the grain")
+    moisture = MoistureField("Moisture of the wood now, %", render_kw={"inputmode": "decimal"})
+
+
+class LookForm(Form):
+    width = LengthField("Width found")
+    note = wtforms.StringField("What you saw", [longest(1000)], description="A line at the finish, a gap …")
+
+    def validate_note(self, field: wtforms.StringField) -> None:
+        if not field.data and not self.width.data and not self.width.errors:
+            raise ValidationError("Write the width, or what you saw.")

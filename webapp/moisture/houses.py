@@ -12,6 +12,7 @@ from webapp.trade.moisture_house import INDOORS, Target, house, target
 from webapp.web.guard import visitor
 
 AIR = ("dry_temperature", "dry_humidity", "damp_temperature", "damp_humidity")
+SAID = {MEASURED: "a house whose air was measured", TYPED: "a house by your own figures"}
 NEEDED = {MEASURED: AIR, TYPED: ("low", "high")}
 DEGREES = 3  # a temperature typed in °F and kept in °C is the typed one again
 
@@ -29,7 +30,7 @@ def target_of(db: Session, shop_id: int, build: Build | None) -> Target:
     if found is None:
         return INDOORS[0]
     known = target(found.place)
-    return known or Target(found.place, found.low, found.high, None, found.source, found.place)
+    return known or Target(SAID.get(found.place, found.place), found.low, found.high, None, found.source, found.place)
 
 
 def near_enough(db: Session, shop_id: int) -> float:

@@ -4,12 +4,13 @@ A reading is put right by a row of the same number and the next revision; one wi
 meter's table made of it is kept as it was then, for the table may be typed anew.
 """
 
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 
-from sqlalchemy import ForeignKey, UniqueConstraint
+from sqlalchemy import BigInteger, ForeignKey, UniqueConstraint
 from sqlalchemy.orm import Mapped, declared_attr, mapped_column, relationship
 
+from webapp.builds.models import Part
 from webapp.db.base import Base
 from webapp.shops.models import Maker, shop_key
 
@@ -111,3 +112,71 @@ class House(Base):
     version: Mapped[int] = mapped_column()
 
     __mapper_args__ = {"version_id_col": version}
+
+
+class Leeway(Base):
+    """What a part needs room for: a screw through it, a groove or an opening it stands in. Lengths as typed."""
+
+    __tablename__ = "leeway"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    shop_id: Mapped[int] = shop_key()
+    part_id: Mapped[int] = mapped_column(ForeignKey("part.id", ondelete="CASCADE"), index=True)
+    kind: Mapped[str]  # slot, panel, inset
+    distance_typed: Mapped[str] = mapped_column(default="")
+    screw_typed: Mapped[str] = mapped_column(default="")
+    opening_typed: Mapped[str] = mapped_column(default="")
+    groove_typed: Mapped[str] = mapped_column(default="")
+    hold_typed: Mapped[str] = mapped_column(default="")
+    clear_typed: Mapped[str] = mapped_column(default="")
+
+
+class OwnWood(Base):
+    """A wood that is not in the handbook's table, with figures from a source of the maker's own."""
+
+    __tablename__ = "own_wood"
+    __table_args__ = (UniqueConstraint("shop_id", "name"),)
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    shop_id: Mapped[int] = shop_key()
+    name: Mapped[str]
+    radial: Mapped[str]  # share of the width for 1 % moisture, as typed: five places and more
+    tangential: Mapped[str]
+    source: Mapped[str]
+
+
+class Watch(Base):
+    """A width or joint that is looked at each season after delivery: what it measured then, at which moisture."""
+
+    __tablename__ = "watch"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    shop_id: Mapped[int] = shop_key()
+    part_id: Mapped[int] = mapped_column(ForeignKey("part.id", ondelete="CASCADE"), index=True)
+    name: Mapped[str]
+    width_typed: Mapped[str] = mapped_column(default="")
+    width_nm: Mapped[int | None] = mapped_column(BigInteger)
+    moisture: Mapped[float | None]  # % of the wood when that was measured
+    ended_on: Mapped[date | None]
+
+    part: Mapped[Part] = relationship()
+    looks: Mapped[list["Look"]] = relationship(order_by="Look.at, Look.id", passive_deletes=True)
+
+
+class Look(Base):
+    """What was found at a watch point. Rows are only added; a later one of its number takes it back."""
+
+    __tablename__ = "look"
+    __table_args__ = (UniqueConstraint("watch_id", "number", "revision"),)
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    shop_id: Mapped[int] = shop_key()
+    watch_id: Mapped[int] = mapped_column(ForeignKey("watch.id", ondelete="CASCADE"))
+    number: Mapped[int]
+    revision: Mapped[int]
+    at: Mapped[datetime]
+    maker_id: Mapped[int | None] = mapped_column(ForeignKey("maker.id", ondelete="SET NULL"), index=True)
+    width_typed: Mapped[str] = mapped_column(default="")
+    width_nm: Mapped[int | None] = mapped_column(BigInteger)
+    note: Mapped[str] = mapped_column(default="")
+    is_taken_back: Mapped[bool] = mapped_column(default=False)

@@ -4,11 +4,17 @@ from typing import Any
 
 from flask import g, render_template
 
+from webapp.builds.models import Build
 from webapp.db.session import session
+from webapp.moisture.leeways import short
 from webapp.moisture.models import MaterialMoisture
+from webapp.moisture.moving import moves_of
 from webapp.moisture.overview import readings
 from webapp.moisture.subjects import standing
+from webapp.moisture.watching import AFTER, due_now, of_build, watched_of
 from webapp.stock.models import Material
+from webapp.web.clock import today
+from webapp.web.guard import visitor
 
 WOOD = "wood"
 
@@ -24,6 +30,30 @@ def material_panel(material: Material) -> str:
         return ""
     last = _last(material)
     return render_template("moisture/_material.html", material=material, last=last)
+
+
+def parts_panel(build: Build) -> str:
+    """Return how each part of a piece moves, and the ways to its movement and its moisture."""
+    if not build.parts:
+        return ""
+    found = moves_of(session(), build, build.parts)
+    return render_template("moisture/_parts.html", build=build, parts=found, target=found[0].target, short=short)
+
+
+def build_panel(build: Build) -> str:
+    """Return the watch points of a piece that was delivered, or has some already."""
+    watches = of_build(session(), build)
+    if not watches and build.status not in AFTER:
+        return ""
+    watched = watched_of(session(), build, watches)
+    return render_template("moisture/_watch_panel.html", build=build, watched=watched, short=short)
+
+
+def bench_panel(_: None) -> str:
+    """Return which watch points are to be looked at, in one line."""
+    who = visitor()
+    due = due_now(session(), who.shop.id, today(str(who.shop.zone)))
+    return render_template("moisture/_due.html", due=due) if due else ""
 
 
 def _last(material: Material) -> Any:

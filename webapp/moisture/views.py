@@ -7,7 +7,7 @@ from flask import Blueprint, abort, redirect, render_template, request
 from flask.typing import ResponseReturnValue
 
 from webapp.db.session import session
-from webapp.moisture import house_views, meter_views
+from webapp.moisture import house_views, meter_views, movement_views, watch_views, wood_views
 from webapp.moisture.actions import meters_of, read, taken_back
 from webapp.moisture.answers import against, answer
 from webapp.moisture.chart import chart
@@ -24,6 +24,9 @@ room = Blueprint("moisture", __name__)
 AHEAD = timedelta(minutes=5)  # what the clock of a phone may be off
 room.register_blueprint(meter_views.part)
 room.register_blueprint(house_views.part)
+room.register_blueprint(movement_views.part)
+room.register_blueprint(watch_views.part)
+room.register_blueprint(wood_views.part)
 
 
 @room.get("/moisture")
