@@ -7,8 +7,8 @@ stay true when they change. Where rows must be rewritten, do it in SQL.
 import sqlalchemy as sa
 from alembic import op
 
-revision = "20261125k"
-down_revision = "20261125j"
+revision = "20261125m"
+down_revision = "20261125l"
 branch_labels = None
 depends_on = None
 
