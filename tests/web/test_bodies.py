@@ -80,3 +80,9 @@ def test_what_is_no_form_is_not_called_one(app: Flask, owner: FlaskClient) -> No
     kept = owner.post("/shop/equipment", data={"name": "press"})
     assert kept.status_code == 400
     assert "What you typed is here" in kept.text
+
+
+def test_bytes_in_an_address_that_are_no_text_break_nothing(nobody: FlaskClient) -> None:
+    """Sent as they are, not as %E9: browsers do not, programs do."""
+    answer = nobody.get("/builds", environ_overrides={"QUERY_STRING": "q=\xe9\xff"})
+    assert answer.status_code == 303

@@ -10,6 +10,7 @@ from typing import IO, Any
 from flask import Request as FlaskRequest
 from werkzeug.exceptions import BadRequest, RequestEntityTooLarge
 from werkzeug.formparser import FormDataParser
+from werkzeug.utils import cached_property
 
 PIECE = 64 * 1024
 
@@ -53,6 +54,10 @@ class Forms(FormDataParser):
 
 
 class Request(FlaskRequest):
-    """A request whose form is read by these rules."""
+    """A request whose form is read by these rules, and whose address is text whatever bytes stand in it."""
 
     form_data_parser_class = Forms
+
+    @cached_property
+    def full_path(self) -> str:
+        return f"{self.path}?{self.query_string.decode(errors='replace')}"
