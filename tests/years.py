@@ -84,7 +84,7 @@ def _watches(db: Session, shop: Shop) -> Iterator[dict[str, Any]]:
 def _dries(shop: Shop, count: int) -> Iterator[dict[str, Any]]:
     for number in range(1, count + 1):
         at = NOW - timedelta(days=count - number)
-        read = {"number": number, "revision": 1, "at": at, "arrived_at": at, "reading": 12.0 - number}
+        read = {"number": number, "revision": 1, "at": at, "arrived_at": at, "reading": 12.0 - number % 4}
         yield {"shop_id": shop.id, **read}
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import select
 from sqlalchemy.orm import Session, joinedload
 
 from webapp.builds.models import Part
@@ -14,6 +14,7 @@ from webapp.moisture.subjects import Subject, of_material, of_part, standing
 from webapp.stock.models import Material
 
 SHOWN = 30
+LOOKED_AT = 200  # rows, in which the things that were read last stand
 
 
 @dataclass(frozen=True)
@@ -38,8 +39,8 @@ def _of(
     db: Session, shop_id: int, table: Any, of: Any, subject: Any, stock: StockMoisture | None, near: float
 ) -> Iterable[Lately]:
     column = table.material_id if table is MaterialMoisture else table.part_id
-    newest = select(column).where(table.shop_id == shop_id).group_by(column)
-    ids = list(db.scalars(newest.order_by(func.max(table.at).desc()).limit(SHOWN)))
+    last = db.scalars(select(column).where(table.shop_id == shop_id).order_by(table.id.desc()).limit(LOOKED_AT))
+    ids = list(dict.fromkeys(last))[:SHOWN]
     things = db.scalars(select(of).where(of.id.in_(ids)).options(joinedload(of.build)))
     rows = readings(db, table, column, ids)
     for thing in things:

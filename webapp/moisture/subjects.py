@@ -12,6 +12,7 @@ from webapp.moisture.models import MaterialMoisture, PartMoisture, StockMoisture
 from webapp.stock.models import Material
 from webapp.web.guard import mine, visitor
 
+MOST = 100  # of a thing that is read for years, the shop's own stock, only the newest are shown
 Read = StockMoisture | MaterialMoisture | PartMoisture
 
 
@@ -71,13 +72,18 @@ def standing(rows: list[Any]) -> list[Any]:
     return [several[-1] for several in folded(rows) if several[-1].reading is not None]
 
 
-def read_of(db: Session, subject: Subject) -> list[Any]:
-    """Return the readings of a thing that count, oldest first."""
-    return standing(list(db.scalars(subject.rows())))
-
-
 def stock_now(db: Session, shop_id: int) -> StockMoisture | None:
     """Return the newest reading of the shop's own stock."""
     wanted = select(StockMoisture).where(StockMoisture.shop_id == shop_id)
-    found = standing(list(db.scalars(wanted.order_by(StockMoisture.number, StockMoisture.revision))))
+    found = standing(_latest(db, wanted.order_by(StockMoisture.id.desc())))
     return found[-1] if found else None
+
+
+def latest(db: Session, subject: Subject) -> list[Any]:
+    """Return the newest rows of readings of a thing, each after the one it puts right."""
+    return _latest(db, subject.rows().order_by(None).order_by(subject.table.id.desc()))
+
+
+def _latest(db: Session, wanted: Select[Any]) -> list[Any]:
+    """What puts a reading right comes after it, so the last rows hold it with all that was said of it since."""
+    return sorted(db.scalars(wanted.limit(MOST)), key=lambda row: (row.number, row.revision))

@@ -14,7 +14,7 @@ from webapp.moisture.chart import chart
 from webapp.moisture.forms import MoistureForm
 from webapp.moisture.houses import near_enough, target_of
 from webapp.moisture.overview import lately
-from webapp.moisture.subjects import Subject, folded, standing, stock_now, subject_of
+from webapp.moisture.subjects import Subject, folded, latest, standing, stock_now, subject_of
 from webapp.shops.actions import this_shop
 from webapp.web import once, versions
 from webapp.web.clock import now
@@ -132,7 +132,7 @@ def _is_right(form: MoistureForm) -> bool:
 
 def _page(subject: Subject, form: MoistureForm) -> str:
     shop_id = visitor().shop.id
-    every = folded(list(session().scalars(subject.rows())))
+    every = folded(latest(session(), subject))
     rows = standing([row for several in every for row in several])
     stock, near = stock_now(session(), shop_id), near_enough(session(), shop_id)
     own = None if subject.is_stock or stock is None else stock.counts_as
