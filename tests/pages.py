@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 from werkzeug.routing import Rule
 
 from tests.years import Years
-from webapp.builds.models import Operation, Part
+from webapp.builds.models import Operation, Part, Size
 from webapp.costs.models import Payment
 from webapp.journal.models import Entry
 from webapp.moisture.models import Meter, Watch
@@ -96,6 +96,7 @@ def _ids(db: Session, years: Years, build_id: int, other_id: int) -> dict[str, A
         "build_id": build_id,
         "other_id": other_id,
         "operation_id": operation_id,
+        "size_id": first(Size.id, Size.build_id == build_id),
         "part_id": first(Part.id, Part.build_id == build_id),
         "number": 1,
         "kind": "slot",

@@ -17,6 +17,7 @@ from sqlalchemy.orm import Session
 from tests import factories
 from tests.years_piece import MONDAY, NOW, Piece, Size, Used, moment
 from webapp.builds.models import Build, Hold, Link, Operation, Part
+from webapp.builds.models import Size as Measure
 from webapp.costs.models import Payment, Terms
 from webapp.journal.models import Entry
 from webapp.moisture.models import MaterialMoisture, Meter, PartMoisture, StockMoisture, Watch
@@ -56,6 +57,8 @@ def lay_down(db: Session, size: Size) -> Years:
         (Entry, (row for one in builds for row in one.entries())),
         (Entry, _shop_time(shop, makers, size)),
         (Material, (row for one in builds for row in one.bills())),
+        (Measure, _sizes(db, shop)),
+        (Entry, _measured(db, shop, makers[0])),
         (PartMoisture, _moistures(db, shop, Part, "part_id")),
         (Watch, _watches(db, shop)),
         (MaterialMoisture, _moistures(db, shop, Material, "material_id")),
@@ -67,6 +70,23 @@ def lay_down(db: Session, size: Size) -> Years:
     opened = next(one for one in reversed(builds) if one.age == size.span - 3)
     past = next(one for one in reversed(builds) if one.age == size.span + 4)
     return Years(shop, makers[0], opened.id, past.id)
+
+
+def _sizes(db: Session, shop: Shop) -> Iterator[dict[str, Any]]:
+    """Six of each piece, the second of which goes into the first."""
+    usual = {"shop_id": shop.id, "target_typed": "3/4", "target_nm": 19_050_000, "goes_into": "", "fit": ""}
+    for build in db.scalars(select(Build.id).order_by(Build.id)):
+        for number in range(6):
+            goes = {"goes_into": "size-0", "fit": "tenon"} if number == 1 else {}
+            yield usual | goes | {"build_id": build, "position": number, "key": f"size-{number}", "name": "tenon"}
+
+
+def _measured(db: Session, shop: Shop, maker: Maker) -> Iterator[dict[str, Any]]:
+    for size in db.execute(select(Measure.id, Measure.build_id, Measure.key).order_by(Measure.id)):
+        yield {
+            "id": f"sized-{size.id}", "shop_id": shop.id, "maker_id": maker.id, "build_id": size.build_id,
+            "kind": "sized", "at": NOW, "arrived_at": NOW, "data": {"size": size.key, "actual": "49/64"},
+        }  # fmt: skip
 
 
 def _moistures(db: Session, shop: Shop, of: type[Part | Material], column: str) -> Iterator[dict[str, Any]]:
