@@ -77,7 +77,7 @@ def _sizes(db: Session, shop: Shop) -> Iterator[dict[str, Any]]:
     usual = {"shop_id": shop.id, "target_typed": "3/4", "target_nm": 19_050_000, "goes_into": "", "fit": ""}
     for build in db.scalars(select(Build.id).order_by(Build.id)):
         for number in range(6):
-            goes = {"goes_into": "size-0", "fit": "tenon"} if number == 1 else {}
+            goes = {"goes_into": "size-0", "fit": "tenon in mortise"} if number == 1 else {}
             yield usual | goes | {"build_id": build, "position": number, "key": f"size-{number}", "name": "tenon"}
 
 
