@@ -82,10 +82,12 @@ def _sizes(db: Session, shop: Shop) -> Iterator[dict[str, Any]]:
 
 
 def _measured(db: Session, shop: Shop, maker: Maker) -> Iterator[dict[str, Any]]:
-    for size in db.execute(select(Measure.id, Measure.build_id, Measure.key).order_by(Measure.id)):
+    columns = Measure.id, Measure.build_id, Measure.key, Build.created_at
+    for size in db.execute(select(*columns).join(Build, Measure.build_id == Build.id).order_by(Measure.id)):
+        at = min(size.created_at, NOW)  # as the piece was made: the bench looks at what was measured lately
         yield {
             "id": f"sized-{size.id}", "shop_id": shop.id, "maker_id": maker.id, "build_id": size.build_id,
-            "kind": "sized", "at": NOW, "arrived_at": NOW, "data": {"size": size.key, "actual": "49/64"},
+            "kind": "sized", "at": at, "arrived_at": at, "data": {"size": size.key, "actual": "49/64"},
         }  # fmt: skip
 
 
