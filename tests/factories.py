@@ -50,11 +50,17 @@ def shop(db: Session, name: str = "Two Bench Shop", **values: Any) -> Shop:
 
 
 def person(db: Session, name: str) -> Person:
+    found = _person(db, name)
+    db.commit()
+    return found
+
+
+def _person(db: Session, name: str) -> Person:
     found = db.scalar(select(Person).where(Person.folded == fold(name)))
     if found is None:
         found = Person(name=name, folded=fold(name), password_hash="pbkdf2:sha256:1$x$00", created_at=LONG_AGO)
         db.add(found)
-        db.commit()
+        db.flush()
     return found
 
 
@@ -66,18 +72,24 @@ def give_password(db: Session, name: str, password: str) -> Person:
 
 
 def maker(db: Session, shop: Shop, name: str, role: str = OWNER, *, signs_in: bool = True) -> Maker:
+    found = _maker(db, shop, name, role, signs_in)
+    db.commit()
+    return found
+
+
+def _maker(db: Session, shop: Shop, name: str, role: str, signs_in: bool) -> Maker:
     found = db.scalar(select(Maker).where(Maker.shop_id == shop.id, Maker.name == name))
     if found is None:
-        who = person(db, name).id if signs_in else None
+        who = _person(db, name).id if signs_in else None
         found = Maker(shop_id=shop.id, person_id=who, name=name, role=role)
         db.add(found)
-        db.commit()
+        db.flush()
     return found
 
 
 def client_of(app: Flask, db: Session, shop: Shop, name: str, role: str = OWNER) -> FlaskClient:
     """A browser in which that person is signed in and stands in the shop."""
-    who = maker(db, shop, name, role)
+    who, shop_id = _maker(db, shop, name, role, signs_in=True), shop.id
     token = f"token-{next(number)}"
     hashed = hashlib.sha256(token.encode()).hexdigest()
     seen = app.config["CLOCK"]()
@@ -86,7 +98,7 @@ def client_of(app: Flask, db: Session, shop: Shop, name: str, role: str = OWNER)
     client = app.test_client()
     with client.session_transaction() as cookie:
         cookie["sign_in"] = token
-        cookie["shop"] = shop.id
+        cookie["shop"] = shop_id
     return client
 
 

@@ -7,32 +7,43 @@ from pathlib import Path
 
 import pytest
 
-ROOT = Path(__file__).parent.parent
-# stands in for a machine that lacks something; the hooks are those of tests/conftest.py
-LACKING = """
 from tests import conftest
-from tests.conftest import pytest_collection_modifyitems, pytest_make_collect_report, pytest_runtest_makereport
-conftest.lacking = lambda: {lacking!r}
-"""
+
+pytest_plugins = ["pytester"]
+
+ROOT = Path(__file__).parent.parent
+HOOKS = "pytest_collection_modifyitems, pytest_make_collect_report, pytest_runtest_makereport"
 MARKERS = "".join(f"    {mark}: x\n" for mark in ("browser", "postgres", "shared"))
+Found = tuple[int, str]
 
 
-def run(folder: Path, test: str, lacking: dict[str, str] | None = None, ci: str = "") -> tuple[int, str]:
-    """The exit code and all that was printed of a run of one file of tests."""
-    (folder / "conftest.py").write_text(LACKING.format(lacking=lacking or {}))
+def put(folder: Path, test: str, lacking: str = "") -> None:
+    """A folder of tests with the hooks of tests/conftest.py."""
+    (folder / "conftest.py").write_text(f"from tests import conftest\nfrom tests.conftest import {HOOKS}\n{lacking}")
     (folder / "test_it.py").write_text(f"import pytest\n\n{test}")
     (folder / "test_beside.py").write_text("def test_beside():\n    pass\n")
     (folder / "pytest.ini").write_text(f"[pytest]\nmarkers =\n{MARKERS}")
-    environment = {name: value for name, value in os.environ.items() if name not in ("CI", "PYTEST_ADDOPTS")}
-    found = subprocess.run(
-        [sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", "."],
-        cwd=folder,
-        env={**environment, "CI": ci, "PYTHONPATH": str(ROOT)},
-        capture_output=True,
-        text=True,
-        timeout=120,
-    )
-    return found.returncode, found.stdout + found.stderr
+
+
+class Run:
+    """Runs of pytest in this process, which need not load the app each time."""
+
+    def __init__(self, pytester: pytest.Pytester, monkeypatch: pytest.MonkeyPatch) -> None:
+        self.pytester, self.monkeypatch = pytester, monkeypatch
+
+    def __call__(self, test: str, lacking: dict[str, str] | None = None, ci: str = "") -> Found:
+        """The exit code and all that was printed of a run of one file of tests."""
+        self.monkeypatch.setattr(conftest, "lacking", lambda: lacking or {})  # a machine that lacks something
+        self.monkeypatch.setenv("CI", ci)
+        self.monkeypatch.delenv("PYTEST_ADDOPTS", raising=False)
+        put(self.pytester.path, test)
+        found = self.pytester.runpytest_inprocess("-q", "-p", "no:cacheprovider", ".")
+        return int(found.ret), f"{found.stdout}\n{found.stderr}"
+
+
+@pytest.fixture
+def run(pytester: pytest.Pytester, monkeypatch: pytest.MonkeyPatch) -> Run:
+    return Run(pytester, monkeypatch)
 
 
 def marked(mark: str) -> str:
@@ -40,16 +51,16 @@ def marked(mark: str) -> str:
 
 
 @pytest.mark.parametrize("mark", ["postgres", "browser", "shared"])
-def test_what_cannot_run_is_left_out_with_a_line(tmp_path: Path, mark: str) -> None:
-    code, said = run(tmp_path, marked(mark), {mark: "it is not there"})
+def test_what_cannot_run_is_left_out_with_a_line(run: Run, mark: str) -> None:
+    code, said = run(marked(mark), {mark: "it is not there"})
     assert code == 0
     assert f"Left out: 1 tests marked {mark}, for it is not there." in said
     assert "2 passed, 1 deselected" in said
 
 
 @pytest.mark.parametrize(("mark", "fails"), [("postgres", True), ("browser", True), ("shared", False)])
-def test_in_ci_only_the_samples_may_be_left_out(tmp_path: Path, mark: str, fails: bool) -> None:
-    code, said = run(tmp_path, marked(mark), {mark: "it is not there"}, ci="true")
+def test_in_ci_only_the_samples_may_be_left_out(run: Run, mark: str, fails: bool) -> None:
+    code, said = run(marked(mark), {mark: "it is not there"}, ci="true")
     assert (code != 0) is fails
     assert ("In CI nothing may be left out." in said) is fails
     assert "Left out: 1 tests" in said
@@ -65,17 +76,36 @@ def test_in_ci_only_the_samples_may_be_left_out(tmp_path: Path, mark: str, fails
     ],
     ids=["in the test", "by a mark", "in a fixture", "a failure that is expected"],
 )
-def test_a_skip_fails(tmp_path: Path, test: str) -> None:
-    code, said = run(tmp_path, test)
+def test_a_skip_fails(run: Run, test: str) -> None:
+    code, said = run(test)
     assert code == 1, said
 
 
-def test_a_module_that_skips_itself_fails(tmp_path: Path) -> None:
-    code, said = run(tmp_path, "pytest.importorskip('no_such_library')\n\n\ndef test_one():\n    pass\n")
+def test_a_module_that_skips_itself_fails(run: Run) -> None:
+    code, said = run("pytest.importorskip('no_such_library')\n\n\ndef test_one():\n    pass\n")
     assert code != 0, said
 
 
-def test_all_is_well_where_nothing_lacks(tmp_path: Path) -> None:
-    code, said = run(tmp_path, "def test_one():\n    pass\n", ci="true")
+def test_all_is_well_where_nothing_lacks(run: Run) -> None:
+    code, said = run("def test_one():\n    pass\n", ci="true")
     assert code == 0
     assert "Left out" not in said
+
+
+def test_a_run_of_its_own_ends_with_that_code(tmp_path: Path) -> None:
+    """As CI starts it: the line and the code are those of the process."""
+    lacking = 'conftest.lacking = lambda: {"postgres": "it is not there"}\n'
+    put(tmp_path, marked("postgres"), lacking)
+    environment = {name: value for name, value in os.environ.items() if name != "PYTEST_ADDOPTS"}
+    found = subprocess.run(
+        [sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", "."],
+        cwd=tmp_path,
+        env={**environment, "CI": "true", "PYTHONPATH": str(ROOT)},
+        capture_output=True,
+        text=True,
+        timeout=120,
+    )
+    said = found.stdout + found.stderr
+    assert found.returncode == 1, said
+    assert "Left out: 1 tests marked postgres, for it is not there." in said
+    assert "In CI nothing may be left out." in said

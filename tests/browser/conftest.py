@@ -2,17 +2,20 @@
 
 import hashlib
 import logging
+import shutil
 import threading
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
+from jinja2 import FileSystemBytecodeCache
 from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
+from sqlalchemy import event
 from sqlalchemy.orm import Session
 from werkzeug.serving import make_server
 
-from tests.conftest import CHROMIUM, Clock
+from tests.conftest import CHROMIUM, Clock, leave_to_the_system
 from webapp.app import create_app
 from webapp.db import migrate
 from webapp.db.engine import make_engine
@@ -38,13 +41,20 @@ AXE_SHA256 = "29348999450cdf2849a8e70b7912fc2da85a849da39c0d0d5394f51d4a9ed95c"
 class Site:
     """The app, served on a port of its own, with a clock that the test moves for server and browser alike."""
 
-    def __init__(self, folder: Path, clock: Clock, **settings: Any) -> None:
+    def __init__(self, folder: Path, clock: Clock, empty: Path | None = None, **settings: Any) -> None:
+        """In a new folder; `empty` is a database without rows, beside which is kept what is made of the pages."""
         self.clock = clock
         self.settings = Settings(instance=folder, **settings)
         folder.mkdir(parents=True, exist_ok=True)
-        migrate.upgrade(self.settings.database)
+        if empty:
+            shutil.copy(empty, folder / "benchtide.db")
+        else:
+            migrate.upgrade(self.settings.database)
         self.engine = make_engine(self.settings.database)
+        event.listen(self.engine, "connect", leave_to_the_system)
         self.app = create_app(self.settings, engine=self.engine, now=clock)
+        if empty:
+            self.app.jinja_env.bytecode_cache = FileSystemBytecodeCache(str(empty.parent))
         self.app.config.update(PASSWORD_METHOD="pbkdf2:sha256:1")
         logging.getLogger("werkzeug").setLevel(logging.ERROR)
         self.server = make_server("127.0.0.1", 0, self.app, threaded=True)
@@ -66,8 +76,8 @@ class Site:
 
 
 @pytest.fixture
-def site(tmp_path: Path, clock: Clock) -> Iterator[Site]:
-    found = Site(tmp_path / "instance", clock)
+def site(tmp_path: Path, clock: Clock, sqlite_template: Path) -> Iterator[Site]:
+    found = Site(tmp_path / "instance", clock, sqlite_template)
     found.thread.start()
     yield found
     found.close()

@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from html.parser import HTMLParser
 from urllib.parse import urljoin, urlsplit
 
@@ -150,8 +151,9 @@ class Reader(HTMLParser):
 MESSAGE = re.compile(r'class="wrong"|role="alert"|class="said bad"|<h1>Not ')
 
 
+@lru_cache(maxsize=2)
 def read(address: str, text: str) -> Page:
-    """Return what stands on a page."""
+    """Return what stands on a page; whoever asked for it and whoever looks for faults in it read the same."""
     reader = Reader(address)
     reader.feed(text)
     reader.close()

@@ -26,7 +26,7 @@ SEED = "benchtide"
 @pytest.fixture
 def run(app: Flask, engine: Engine, request: pytest.FixtureRequest) -> Run:
     """A browser in the invented shop, where there is something of everything."""
-    app.config["INVENTED_PICTURES"] = 4
+    app.config["INVENTED_PICTURES"] = 2
     found = Run(Inside(app), _changes(engine, request))
     begin(found)
     return found

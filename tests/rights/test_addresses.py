@@ -26,6 +26,7 @@ def swapped(route: Route) -> Iterator[dict[str, Any]]:
             }
 
 
+@pytest.mark.parametrize("engine", ["sqlite"], indirect=True)
 def test_each_shop_has_rows_in_every_table(sweeping: Begin) -> None:
     """What is not there cannot leak: a new table gets its row in tests/rights/world.py."""
     sweep = sweeping("owner")

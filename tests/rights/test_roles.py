@@ -17,6 +17,8 @@ NOT_THERE = {"invented.delete"}  # no other shop can be removed so
 NOT_TAKEN = {"backups.create"}  # a backup holds every shop, and nobody here owns them all
 
 
+ONE_DATABASE = pytest.mark.parametrize("engine", ["sqlite"], indirect=True)  # it is asked before any row of a shop
+
 # puts up a whole shop for whoever is signed in, which takes longer than all the rest: tests/invented has its own
 LEFT_OUT = {"invented.create"}
 
@@ -30,6 +32,7 @@ def test_every_route_has_a_row_and_every_row_a_route(app: Flask) -> None:
     assert set(ACCESS.values()) == {PUBLIC, SIGNED_IN, HELPER, OWNER, TOKEN}
 
 
+@ONE_DATABASE
 def test_nobody_is_asked_to_sign_in(sweeping: Begin) -> None:
     sweep = sweeping("")
     for route in routes(sweep.app, sweep.ours):
@@ -45,6 +48,7 @@ def test_nobody_is_asked_to_sign_in(sweeping: Begin) -> None:
     sweep.report("routes")
 
 
+@ONE_DATABASE
 def test_a_helper_may_not_do_what_is_the_owners(sweeping: Begin) -> None:
     sweep = sweeping("helper")
     for route in routes(sweep.app, sweep.ours):
@@ -84,7 +88,7 @@ def test_an_owner_is_led_somewhere_by_every_route(sweeping: Begin) -> None:
     sweep.report("routes, and no other method smuggled in")
 
 
-@pytest.mark.parametrize("engine", ["sqlite"], indirect=True)
+@ONE_DATABASE
 def test_no_path_leads_out_of_the_folder_of_static_files(sweeping: Begin) -> None:
     sweep = sweeping("")
     for path in (

@@ -15,8 +15,11 @@ MOST_AT_ONCE = 4
 
 
 def stored(timeline: Timeline, unit: str, store: Store, most: int | None = None) -> dict[str, Received]:
-    """Draw the pictures of the timeline, several at once, and store them; returns what came of each by its name."""
-    taken = [one for laid in timeline.pieces for one in laid.taken][:most]
+    """Draw the pictures of the timeline, or its newest ones, several at once, and store them.
+
+    Returns what came of each by its name.
+    """
+    taken = sorted((one for laid in timeline.pieces for one in laid.taken), key=lambda one: one.at, reverse=True)[:most]
     with ThreadPoolExecutor(min(MOST_AT_ONCE, os.cpu_count() or 1)) as pool:
         found = list(pool.map(partial(_drawn, unit, store), taken))
     woods.put_away()
