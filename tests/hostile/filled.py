@@ -31,7 +31,7 @@ BY_NAME = (
     ("closes", "17:00"),
     ("from", "9:00"),
     ("to", "17:00"),
-    ("temperature", "60"),
+    ("temperature", "20"),
     ("humidity", "45"),
     ("low", "30"),
     ("high", "60"),
