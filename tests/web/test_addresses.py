@@ -7,11 +7,12 @@ from flask import Flask, url_for
 
 from webapp.web.addresses import address
 
+TEXTS = {"size": "small", "entry_id": "ab-1", "kind": "slot"}
 FLAWS = (1, "a-b.c", "a b", "a/b", "é", "", None, "{0}")
 
 
 def values_of(names: set[str]) -> dict[str, Any]:
-    return {name: "small" if name == "size" else "ab-1" if name == "entry_id" else 7 for name in sorted(names)}
+    return {name: TEXTS.get(name, 7) for name in sorted(names)}
 
 
 def test_every_route_has_the_same_address(app: Flask) -> None:

@@ -40,11 +40,12 @@ class Doubt:
 
 def against(scene: Scene, step: Step) -> Iterator[Against]:
     """Yield what speaks against working with an operation's product now, for as long as the work will take."""
-    product, air = scene.product(step), scene.air(step).at(instants.cut(scene.now))
+    product, history, now = scene.product(step), scene.air(step), instants.cut(scene.now)
     if TOO_COLD not in scene.state(step).overruled:
         yield from _cold(scene, step, product)
-    yield from _damp(product, air)
-    yield from _dew(product, air, scene.stage.unit)
+    if history.humidities.at(now, None) is not None:  # by what was read; the usual humidity is a guess
+        yield from _damp(product, history.at(now))
+        yield from _dew(product, history.at(now), scene.stage.unit)
 
 
 def doubt(scene: Scene, step: Step) -> Doubt | None:
