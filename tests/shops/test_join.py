@@ -78,6 +78,7 @@ def test_an_owner_who_tries_names_learns_of_none(
 def test_nobody_takes_over_the_account(owner: FlaskClient, stranger: FlaskClient, db: Session, cleo: Maker) -> None:
     """With it an owner of this shop could walk into the other one: now, or when somebody who left comes back there."""
     join(owner, cleo, "Cleo", code(stranger))
+    factories.anew(db)
     before = factories.person(db, "Cleo").password_hash
     typed = {"sign_in_name": "Mine now", "password": "rabbet block maple"}
     assert owner.post(f"/shop/makers/{cleo.id}/account", data=typed).status_code == 403
