@@ -11,6 +11,7 @@ from tests.builds import typed
 from tests.conftest import START, Clock
 from tests.journal.steps import entries, tap
 from webapp.builds.models import Build, Hold, Link, Operation
+from webapp.products.models import Product
 from webapp.shops.models import Equipment, Reading, Shop
 
 PACE = {"rated_at": (70 - 32) / 1.8, "doubles_per": 15 / 1.8}
@@ -149,6 +150,15 @@ def test_one_tap_counts_the_open_time_down(
     assert "clamps tight by 14:33" in typed.text(helper.get(address))
     clock.forward(minutes=3)
     assert 'class="countdown over"' in helper.get(address).text
+
+
+def test_a_glue_of_a_new_shop_has_its_closed_time(helper: FlaskClient, db: Session, shop: Shop, yellow: int) -> None:
+    """TA04: a shop's own products say the kind of glue they are, “pva”, not the name of a family of the list."""
+    db.get_one(Product, yellow).family = "pva"
+    db.commit()
+    operation = base(db, shop, yellow)
+    tap(helper, f"/operations/{operation.id}/open-time", id="on-1")
+    assert entries(db, "spread")[0].data == {"open_seconds": 600, "closed_seconds": 300}
 
 
 def test_tight_clamps_and_undo_end_the_countdown(

@@ -17,7 +17,7 @@ from webapp.planning.corrections import effective
 from webapp.planning.network import Product as Figured
 from webapp.products.models import GLUE, Figures, Product
 from webapp.trade.assembly import Assembly, assembly, slower
-from webapp.trade.families import FamilyError, family
+from webapp.trade.families import closed_minutes
 
 GLUED = ("glue-up", "veneer", "bend")
 SPREAD = "spread"
@@ -87,15 +87,7 @@ def gluing(scene: Scene, step: Step, glues: Callable[[], Sequence[Label]]) -> Gl
 def _given(product: Figured, temperature: float | None) -> Assembly | None:
     if product.open_minutes is None:
         return None
-    return assembly(product.open_minutes, product.pace, temperature, _closed(product.family))
-
-
-def _closed(name: str | None) -> int | None:
-    """The minutes from closing a joint to full pressure, which only the families know."""
-    try:
-        return family(name or "").closed_minutes
-    except FamilyError:
-        return None
+    return assembly(product.open_minutes, product.pace, temperature, closed_minutes(product.name, product.family or ""))
 
 
 def glues_of(db: Session, shop_id: int) -> list[Label]:

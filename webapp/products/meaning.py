@@ -9,7 +9,7 @@ from webapp.products.models import GLUE
 from webapp.products.room_air import RoomAir
 from webapp.products.strip import Strip, strip
 from webapp.products.words import Data, hours, step, windows
-from webapp.trade.families import families_of
+from webapp.trade.families import closed_minutes, families_of
 from webapp.trade.pace import LOOSE
 from webapp.trade.warmth import WARM_ENOUGH
 from webapp.web.clock import now
@@ -49,9 +49,7 @@ class Meaning:
 
 def meaning(name: str, family: str, use: str, data: Data, air: RoomAir) -> Meaning:
     """Return what the figures of a product mean, were the work done now."""
-    known = families_of(name, family)
-    closed = {one.closed_minutes for one in known}
-    begun = begun_now(data, air.history, cut(now()), closed.pop() if len(closed) == 1 else None)
+    begun = begun_now(data, air.history, cut(now()), closed_minutes(name, family))
     wrong = tuple(_wrong(name, use, data, begun))
     doubts = (_cold(begun),) if begun.is_cold and not begun.is_barred else ()
     return Meaning(

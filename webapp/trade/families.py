@@ -48,6 +48,7 @@ __all__ = [
     "USUAL",
     "Family",
     "FamilyError",
+    "closed_minutes",
     "families_of",
     "family",
 ]
@@ -98,3 +99,18 @@ def families_of(name: str, kind: str = "") -> tuple[Family, ...]:
         return (own,)
     named = _BY_NAME.get(kind)
     return tuple(one for one in FAMILIES if one.family == kind) or ((named,) if named else ())
+
+
+def closed_minutes(name: str, kind: str = "") -> int | None:
+    """Return how long a glue leaves from closing a joint to full pressure.
+
+    Takes:   what the product is called; the family it says it is of, as `families_of`.
+    Returns: minutes; None where nothing is known, or the families that it may be one of do not agree.
+    Raises:  nothing.
+    Source:  each family carries its own.
+
+    >>> closed_minutes("yellow PVA", "pva"), closed_minutes("our own glue", "hide glue")
+    (5, None)
+    """
+    found = {one.closed_minutes for one in families_of(name, kind)}
+    return found.pop() if len(found) == 1 else None
