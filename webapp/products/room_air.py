@@ -2,18 +2,16 @@
 
 from bisect import bisect_right
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from webapp.planning.airs import Airs
 from webapp.planning.instants import cut, moment
 from webapp.products.now_form import NowForm
-from webapp.shops.document import planning_shop
+from webapp.shops.actions import READING_HOLDS
+from webapp.shops.document import aired_shop
 from webapp.shops.models import Shop
 from webapp.trade.climate import History
-from webapp.trade.readings import HOLDS
 from webapp.web.filters import temperature, when
-
-READ_SINCE = timedelta(minutes=HOLDS)
 
 
 @dataclass(frozen=True)
@@ -31,7 +29,7 @@ def room_air(shop: Shop, form: NowForm, now: datetime) -> RoomAir:
     """Return the air of the room that is asked for. A form that is wrong shows the room as it is."""
     rooms = {str(one.id): one.name for one in shop.rooms}
     room = rooms.get(str(form.room.data)) or next(iter(rooms.values()), "the shop")
-    history = Airs(planning_shop(shop, since=now.date(), readings_from=now - READ_SINCE)).of(room)
+    history = Airs(aired_shop(shop, now - READING_HOLDS)).of(room)
     typed, humidity = form.temperature.data, form.humidity.data
     if form.errors or (typed is None and humidity is None):
         return _as_it_is(history, room, cut(now))
