@@ -9,8 +9,7 @@ from webapp.builds.beforehand import Beforehand, Used, below, for_work, known_of
 from webapp.builds.operations_form import WAITS, OperationForm
 from webapp.builds.operations_offers import Offers
 from webapp.products.models import GLUE
-from webapp.trade.families import families_of
-from webapp.trade.joints import JOINTS, Clamping, clamping
+from webapp.trade.joints import Clamping, clampings
 
 
 @dataclass(frozen=True)
@@ -47,9 +46,4 @@ def _key(value: str | None) -> int | None:
 
 
 def _joints(used: Used) -> tuple[Clamping, ...]:
-    """By kind of joint, where all the glues that it may be one of agree."""
-    if used.use != GLUE:
-        return ()
-    families = [one.name for one in families_of(used.layer.name, used.layer.family) if one.use == GLUE]
-    found = [tuple(clamping(name, joint) for joint in JOINTS) for name in families]
-    return found[0] if found and all(one == found[0] for one in found) else ()
+    return clampings(used.layer.name, used.layer.family) if used.use == GLUE else ()

@@ -6,7 +6,7 @@ than the label means and nobody knows how much longer that takes, there is none.
 Not modelled: how long the work itself takes.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
@@ -18,7 +18,7 @@ from webapp.trade.assembly import Assembly, assembly
 from webapp.trade.climate import Air, History
 from webapp.trade.cure import Paced, Rule, Stage, Window, opening, paced, paced_ends, wait_minutes
 from webapp.trade.figures import OUT_OF_CLAMPS
-from webapp.trade.joints import EDGE, JOINTS, Clamping, clamping
+from webapp.trade.joints import EDGE, Clamping
 from webapp.trade.pace import LOOSE
 from webapp.trade.warmth import COLD, doubts
 
@@ -132,23 +132,25 @@ def begun_now(figures: Figures, history: History, now: int, closed: float | None
     )
 
 
-def joints_now(glue: str, figures: Figures, history: History, now: int) -> tuple[Joint, ...]:
+def joints_now(clampings: Iterable[Clamping], figures: Figures, history: History, now: int) -> tuple[Joint, ...]:
     """Return how long each kind of joint stays in clamps, were the clamps tight now.
 
-    Takes:   the name of a family in `families.GLUES`; the figures of the product, °C; the air; the instant.
-    Returns: a Joint for each of JOINTS, by the pace of the product; an edge joint by the product's own hours.
-    Raises:  FamilyError or JointError for what is no glue.
+    Takes:   a Clamping for each kind of joint, as `joints.clampings`; the figures of the product, °C; the air; the
+             instant.
+    Returns: a Joint for each, by the pace of the product; an edge joint by the product's own hours.
+    Raises:  nothing.
     Source:  `trade/joints.py`.
 
-    >>> found = joints_now("yellow PVA", {"rated_at": 21, "doubles_per": 8}, History.constant(13.0), 0)
-    >>> [(one.clamping.joint, one.told.end) for one in found if one.told][:3]
-    [('edge', 120), ('mortise and tenon', 120), ('mitre', 240)]
+    >>> mitre = [Clamping("mitre", 2, ())]
+    >>> found = joints_now(mitre, {"rated_at": 21, "doubles_per": 8}, History.constant(13.0), 0)
+    >>> [(one.clamping.joint, one.told.end) for one in found if one.told]
+    [('mitre', 240)]
     """
     product = read({"name": "", **figures})
     own = next((stage.hours for stage in product.stages if stage.name == OUT_OF_CLAMPS), None)
     wait = _Wait(figures, history, now, is_barred=_chill(product, history, now) is not None)
     found = []
-    for one in (clamping(glue, joint) for joint in JOINTS):
+    for one in clampings:
         hours = own if one.joint == EDGE and own is not None else one.hours
         stage = None if hours is None else paced([Stage(one.joint, hours)], pace=product.pace)[0]
         found.append(Joint(one, None if stage is None else wait.told(stage, None)))

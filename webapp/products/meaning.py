@@ -9,7 +9,8 @@ from webapp.products.models import GLUE
 from webapp.products.room_air import RoomAir
 from webapp.products.strip import Strip, strip
 from webapp.products.words import Data, hours, step, windows
-from webapp.trade.families import closed_minutes, families_of
+from webapp.trade.families import closed_minutes
+from webapp.trade.joints import clampings
 from webapp.trade.pace import LOOSE
 from webapp.trade.warmth import WARM_ENOUGH
 from webapp.web.clock import now
@@ -153,11 +154,7 @@ def _window(window: Open, begun: BegunNow) -> tuple[str, str]:
 
 
 def _joints(name: str, family: str, use: str, data: Data, air: RoomAir, begun: BegunNow) -> Sequence[Joint]:
-    """By kind of joint, where all the families that it may be one of agree."""
-    if use != GLUE:
-        return ()
-    found = [joints_now(one.name, data, air.history, begun.now) for one in families_of(name, family) if one.use == GLUE]
-    return found[0] if found and all(one == found[0] for one in found) else ()
+    return joints_now(clampings(name, family), data, air.history, begun.now) if use == GLUE else ()
 
 
 def _joint(joint: Joint, begun: BegunNow) -> Line:

@@ -12,8 +12,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from webapp.trade.families import family
-from webapp.trade.figures import OUT_OF_CLAMPS, Figure, practice
+from webapp.trade.families import families_of, family
+from webapp.trade.figures import GLUE, OUT_OF_CLAMPS, Figure, practice
 from webapp.trade.sources import BOTTLE, COLD_DOUBLES, GLUE_TABLE, VENEER_PRESS, WARM_UREA
 
 EDGE = "edge"
@@ -135,3 +135,19 @@ def clamping(glue: str, joint: str) -> Clamping:
     if joint not in table:
         raise JointError(f"There is no joint “{joint}” in the list. There are {', '.join(JOINTS)}.")
     return table[joint]
+
+
+def clampings(name: str, kind: str = "") -> tuple[Clamping, ...]:
+    """Return how long each kind of joint stays in clamps with a product of a shop.
+
+    Takes:   what the product is called; the family it says it is of, as `families_of`.
+    Returns: a Clamping for each of JOINTS; none where no glue is known, or the glues that it may be do not agree.
+    Raises:  nothing.
+    Source:  each Clamping carries its figures.
+
+    >>> [one.hours for one in clampings("our own glue", "pva")], clampings("our own glue", "hide glue")
+    ([1, 1, 2, 24, 4], ())
+    """
+    glues = [one.name for one in families_of(name, kind) if one.use == GLUE]
+    found = {tuple(clamping(glue, joint) for joint in JOINTS) for glue in glues}
+    return found.pop() if len(found) == 1 else ()
