@@ -15,7 +15,7 @@ ASKS = {
     "stage_ends": {"journal/waits.py"},
     "paced_ends": {"planning/place.py", "planning/latest.py", "planning/begun_now.py"},
     "began_by": {"planning/latest.py"},
-    "wait_minutes": {"journal/air.py", "planning/cold.py", "planning/begun_now.py"},
+    "wait_minutes": {"planning/cold.py"},
     "recoat_windows": {"planning/laid.py", "journal/waits.py"},
     "tendings": {"planning/tending.py", "journal/waits.py"},
     "whole_minutes": set[str](),

@@ -8,14 +8,14 @@ from webapp.builds.steps import Step
 from webapp.journal.scene import Scene
 from webapp.planning import instants
 from webapp.planning.cold import Cold
+from webapp.planning.laid import Chill
 from webapp.planning.network import Product
 from webapp.planning.planned import FlagName
 from webapp.planning.reading import stages
 from webapp.planning.wording import degrees, difference, percent, span, when
 from webapp.trade import cure
-from webapp.trade.air import AirError, dew_point
+from webapp.trade.air_rules import damp
 from webapp.trade.climate import Air
-from webapp.trade.cure import wait_minutes
 from webapp.trade.pace import LOOSE
 
 TOO_COLD, SUSPECT = FlagName.TOO_COLD.value, FlagName.SUSPECT_JOINT.value
@@ -32,7 +32,7 @@ class Against:
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """Cold that a joint or a film has met, or is to meet: `spoiled` where it may not have formed."""
+    """Cold that a joint or a film has met, or is to meet, in words: `spoiled` where it may not have formed."""
 
     says: str
     spoiled: bool
@@ -44,29 +44,30 @@ def against(scene: Scene, step: Step) -> Iterator[Against]:
     if TOO_COLD not in scene.state(step).overruled:
         yield from _cold(scene, step, product)
     if history.humidities.at(now, None) is not None:  # by what was read; the usual humidity is a guess
-        yield from _damp(product, history.at(now))
-        yield from _dew(product, history.at(now), scene.stage.unit)
+        yield from _damp(product, history.at(now), scene.stage.unit)
+
+
+def chill(scene: Scene, step: Step) -> Chill | None:
+    """Return the cold that work which was begun has met by the readings, or that is to be expected."""
+    state, now = scene.state(step), instants.cut(scene.now)
+    cold = Cold.of(scene.product(step), scene.air(step))
+    if cold is None or state.started is None or state.abandoned_at is not None:
+        return None
+    end = now if state.finished is None else instants.up(state.finished)
+    return cold.judged(instants.cut(state.started), end, now, vouched=SUSPECT in state.overruled)
 
 
 def doubt(scene: Scene, step: Step) -> Doubt | None:
-    """Return the cold that work which was begun has met by the readings, or that is to be expected."""
-    state, product = scene.state(step), scene.product(step)
-    if product.lowest is None or state.started is None or state.abandoned_at is not None:
+    """Return the same in words."""
+    found, product = chill(scene, step), scene.product(step)
+    if found is None:
         return None
-    now = instants.cut(scene.now)
-    end = now if state.finished is None else instants.up(state.finished)
-    cold = _limits(scene, step, product)
-    until, begin = end + cold.lasts, instants.cut(state.started)
-    needs = f"{product.name} needs {_degrees(scene, product.lowest)} until {when(until, scene.zone)}"
-    read = cold.history.read_under(product.lowest, begin, min(until, now + 1))
-    if read is not None and SUSPECT not in state.overruled:
-        was = f"It was {_degrees(scene, read.value)} {when(read.begin, scene.zone)}; {needs}."
-        return Doubt(f"{was} The film may not have formed, and warming it now does not mend it.", spoiled=True)
-    ahead = cold.history.under(product.lowest, max(now, begin), until)
-    if not ahead:
-        return None
-    will = f"{_degrees(scene, ahead[0].temperature or 0.0)} {when(max(ahead[0].begin, now), scene.zone)}"
-    return Doubt(f"{will}, and {needs}. Keep it warm until then.", spoiled=False)
+    cold = f"{_degrees(scene, found.temperature)} {when(found.at, scene.zone)}"
+    needs = f"{product.name} needs {_degrees(scene, product.lowest or 0.0)} until {when(found.until, scene.zone)}"
+    if found.spoils:
+        mends = "The film may not have formed, and warming it now does not mend it."
+        return Doubt(f"It was {cold}; {needs}. {mends}", spoiled=True)
+    return Doubt(f"{cold}, and {needs}. Keep it warm until then.", spoiled=False)
 
 
 def pace_words(scene: Scene, step: Step, stage: str, begin: datetime, end: datetime) -> str:
@@ -85,57 +86,32 @@ def pace_words(scene: Scene, step: Step, stage: str, begin: datetime, end: datet
     return ""
 
 
-def is_spoiled(scene: Scene, step: Step) -> bool:
-    """Return whether a joint may not have formed, and nobody has said that it holds."""
-    found = doubt(scene, step)
-    return found is not None and found.spoiled
-
-
 def _degrees(scene: Scene, celsius: float) -> str:
     return degrees(celsius, scene.stage.unit)
 
 
-def _limits(scene: Scene, step: Step, product: Product) -> Cold:
-    return Cold(scene.air(step), product.lowest or 0.0, wait_minutes(product.lowest_for_hours))
-
-
 def _cold(scene: Scene, step: Step, product: Product) -> Iterator[Against]:
-    if product.lowest is None:
+    cold, now = Cold.of(product, scene.air(step)), instants.cut(scene.now)
+    met = None if cold is None else cold.ahead(now, now + step.minutes)
+    if cold is None or met is None:
         return
-    cold, now = _limits(scene, step, product), instants.cut(scene.now)
-    found = cold.history.under(product.lowest, now, now + step.minutes + cold.lasts)
-    if not found:
-        return
-    begin = max(found[0].begin, now)
-    at = "now" if begin == now else when(begin, scene.zone)
+    at = "now" if met.at == now else when(met.at, scene.zone)
     warm = cold.warm_from(now, step.minutes)
-    lasts = f"{product.lowest_for_hours:g} h after the work"
     yield Against(
         TOO_COLD,
-        f"{_degrees(scene, found[0].temperature or 0.0)} {at}: {product.name} would not hold, it needs "
-        f"{_degrees(scene, product.lowest)} until {lasts}",
+        f"{_degrees(scene, met.temperature)} {at}: {product.name} would not hold, it needs "
+        f"{_degrees(scene, product.lowest or 0.0)} until {product.lowest_for_hours:g} h after the work",
         instants.moment(warm) if cold.again(warm, warm + step.minutes) is None else None,
     )
 
 
-def _damp(product: Product, air: Air) -> Iterator[Against]:
-    most = product.humidity_max
-    if most is not None and air.humidity is not None and air.humidity > most + LOOSE:
-        says = f"{percent(air.humidity)} humidity: {product.name} stands {percent(most)} at most"
+def _damp(product: Product, air: Air, unit: str) -> Iterator[Against]:
+    found = damp(air, product.humidity_max, product.dew_gap)
+    if found.humid is not None:
+        most = percent(product.humidity_max or 0.0)
+        says = f"{percent(found.humid)} humidity: {product.name} stands {most} at most"
         yield Against(FlagName.TOO_HUMID.value, says)
-
-
-def _dew(product: Product, air: Air, unit: str) -> Iterator[Against]:
-    least = product.dew_gap
-    if least is None or air.temperature is None or air.humidity is None:
-        return
-    try:
-        above = air.temperature - dew_point(air.temperature, air.humidity)
-    except AirError:
-        return
-    if above < least - LOOSE:
-        yield Against(
-            FlagName.DEW_POINT.value,
-            f"the dew point is only {difference(above, unit)} below the air: {product.name} wants "
-            f"{difference(least, unit)}",
-        )
+    if found.dew is not None:
+        near, wanted = difference(found.dew.gap, unit), difference(product.dew_gap or 0.0, unit)
+        says = f"the dew point is only {near} below the air: {product.name} wants {wanted}"
+        yield Against(FlagName.DEW_POINT.value, says)

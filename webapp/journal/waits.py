@@ -10,10 +10,11 @@ from datetime import datetime
 
 from webapp.builds.models import PAST
 from webapp.builds.steps import Step
-from webapp.journal.air import is_spoiled
+from webapp.journal.air import chill
 from webapp.journal.bridge import windows_of
 from webapp.journal.scene import Scene
 from webapp.planning import instants, iso
+from webapp.planning.cold import tested
 from webapp.planning.reading import stages, tend
 from webapp.planning.record import OperationState
 from webapp.planning.waits import Mark, Part, parts
@@ -75,9 +76,8 @@ def ends(scene: Scene, operation: Step) -> dict[str, int | None]:
     reached = {stage: instants.up(iso.instant(at)) for stage, at in told.items()}
     product, own, now = scene.product(operation), stages(operation.stages or ()), instants.up(scene.now)
     found = cure.stage_ends(begin, product.stages, own, reached, now, product.pace, scene.air(operation))
-    if is_spoiled(scene, operation):  # no stage is reached but by a test
-        return {stage: reached[stage] if reached.get(stage, now + 1) <= now else None for stage in found}
-    return found
+    met = chill(scene, operation)
+    return tested(reached, found, now) if met is not None and met.spoils else found
 
 
 def has_wait(scene: Scene, operation: Step) -> bool:

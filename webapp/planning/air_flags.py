@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from datetime import tzinfo
+from itertools import islice
 
 from webapp.planning.graph import Graph, Node
 from webapp.planning.laid import Laid
@@ -9,10 +10,9 @@ from webapp.planning.network import Product
 from webapp.planning.planned import Flag, FlagName, Span
 from webapp.planning.progress import Progress
 from webapp.planning.wording import degrees, difference, named, percent, span, when
-from webapp.trade.air import AirError, dew_point
+from webapp.trade.air_rules import Dew, damp
 from webapp.trade.assembly import assembly
 from webapp.trade.climate import Air
-from webapp.trade.pace import LOOSE
 
 
 class AirFlagger:
@@ -90,39 +90,23 @@ class AirFlagger:
         if product.humidity_max is None and product.dew_gap is None:
             return
         airs = [air for begin, end in spans for air in self.graph.air(node).pieces(begin, end)]
-        if product.humidity_max is not None:
-            yield from self._too_humid(node, product.name, product.humidity_max, airs)
-        if product.dew_gap is not None:
-            yield from self._dew(node, product.name, product.dew_gap, airs)
+        found = [(air, damp(air, product.humidity_max, product.dew_gap)) for air in airs]
+        yield from islice((self._too_humid(node, product, air, one.humid) for air, one in found if one.humid), 1)
+        yield from islice((self._too_near(node, product, air, one.dew) for air, one in found if one.dew), 1)
 
-    def _too_humid(self, node: Node, product: str, most: float, airs: list[Air]) -> Iterator[Flag]:
-        for air in airs:
-            if air.humidity is not None and air.humidity > most + LOOSE:
-                says = (
-                    f"{named(node.operation)} meets a humidity of {percent(air.humidity)} {self._when(air.begin)}; "
-                    f"{product} stands {percent(most)} at most. Warm the room or dry the air, or wait for drier air."
-                )
-                yield Flag(FlagName.TOO_HUMID, says, air.begin)
-                return
+    def _too_humid(self, node: Node, product: Product, air: Air, humid: float) -> Flag:
+        says = (
+            f"{named(node.operation)} meets a humidity of {percent(humid)} {self._when(air.begin)}; "
+            f"{product.name} stands {percent(product.humidity_max or 0.0)} at most. "
+            "Warm the room or dry the air, or wait for drier air."
+        )
+        return Flag(FlagName.TOO_HUMID, says, air.begin)
 
-    def _dew(self, node: Node, product: str, least: float, airs: list[Air]) -> Iterator[Flag]:
-        for air in airs:
-            above = _above_dew(air)
-            if air.temperature is not None and above is not None and above < least - LOOSE:
-                says = (
-                    f"{named(node.operation)} meets air of {self._degrees(air.temperature)} {self._when(air.begin)}, "
-                    f"its dew point {difference(above, self.unit)} below at {self._degrees(air.temperature - above)}; "
-                    f"{product} wants {difference(least, self.unit)}. Warm the room or dry the air, or wait."
-                )
-                yield Flag(FlagName.DEW_POINT, says, air.begin)
-                return
-
-
-def _above_dew(air: Air) -> float | None:
-    """How far air is above its dew point in °C; None where that is not known."""
-    if air.temperature is None or air.humidity is None:
-        return None
-    try:
-        return air.temperature - dew_point(air.temperature, air.humidity)
-    except AirError:
-        return None
+    def _too_near(self, node: Node, product: Product, air: Air, dew: Dew) -> Flag:
+        says = (
+            f"{named(node.operation)} meets air of {self._degrees(dew.point + dew.gap)} {self._when(air.begin)}, "
+            f"its dew point {difference(dew.gap, self.unit)} below at {self._degrees(dew.point)}; "
+            f"{product.name} wants {difference(product.dew_gap or 0.0, self.unit)}. "
+            "Warm the room or dry the air, or wait."
+        )
+        return Flag(FlagName.DEW_POINT, says, air.begin)

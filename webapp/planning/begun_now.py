@@ -11,15 +11,16 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
+from webapp.planning.cold import Cold
+from webapp.planning.laid import Chill
 from webapp.planning.network import Product
 from webapp.planning.reading import product as read
-from webapp.trade.air import AirError, dew_point
+from webapp.trade.air_rules import Dew, damp
 from webapp.trade.assembly import Assembly, assembly
 from webapp.trade.climate import Air, History
-from webapp.trade.cure import Paced, Rule, Stage, Window, opening, paced, paced_ends, wait_minutes
+from webapp.trade.cure import Paced, Rule, Stage, Window, opening, paced, paced_ends
 from webapp.trade.figures import OUT_OF_CLAMPS
 from webapp.trade.joints import EDGE, Clamping
-from webapp.trade.pace import LOOSE
 from webapp.trade.warmth import COLD, doubts
 
 Figures = Mapping[str, Any]
@@ -51,23 +52,6 @@ class Open:
     opens: Told
     shuts: Told | None
     needs: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Chill:
-    """Too cold to hold: from when and how cold, and until when it has to stay warmer."""
-
-    at: int
-    temperature: float
-    until: int
-
-
-@dataclass(frozen=True, slots=True)
-class Dew:
-    """Too near the dew point: that point, and how far the air is above it, both °C."""
-
-    point: float
-    gap: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,16 +99,16 @@ def begun_now(figures: Figures, history: History, now: int, closed: float | None
     (120, None)
     """
     product, air = read({"name": "", **figures}), history.at(now)
-    chill, humid, dew = _chill(product, history, now), _humid(product, air), _dew(product, air)
-    wait = _Wait(figures, history, now, is_barred=(chill, humid, dew) != (None, None, None))
+    chill, against = _chill(product, history, now), damp(air, product.humidity_max, product.dew_gap)
+    wait = _Wait(figures, history, now, is_barred=(chill, against.humid, against.dew) != (None, None, None))
     stages = tuple(wait.told(one, one.name) for one in paced(product.stages, pace=product.pace))
     windows = tuple(_open(wait, window, product) for window in product.recoat)
     return BegunNow(
         now=now,
         air=air,
         chill=chill,
-        humid=humid,
-        dew=dew,
+        humid=against.humid,
+        dew=against.dew,
         is_cold=bool(stages or windows) and COLD in wait.doubts(None, air.temperature),
         stages=stages,
         windows=windows,
@@ -193,27 +177,8 @@ def _open(wait: _Wait, window: Window, product: Product) -> Open:
 
 
 def _chill(product: Product, history: History, now: int) -> Chill | None:
-    if product.lowest is None:
-        return None
-    until = now + max(wait_minutes(product.lowest_for_hours), 1)
-    found = history.under(product.lowest, now, until)
-    return Chill(found[0].begin, found[0].temperature or 0.0, until) if found else None
-
-
-def _humid(product: Product, air: Air) -> float | None:
-    if product.humidity_max is None or air.humidity is None or air.humidity <= product.humidity_max + LOOSE:
-        return None
-    return air.humidity
-
-
-def _dew(product: Product, air: Air) -> Dew | None:
-    if product.dew_gap is None or air.temperature is None or air.humidity is None:
-        return None
-    try:
-        point = dew_point(air.temperature, air.humidity)
-    except AirError:
-        return None
-    return Dew(point, air.temperature - point) if air.temperature - point < product.dew_gap - LOOSE else None
+    cold = Cold.of(product, history)
+    return None if cold is None else cold.ahead(now, now)
 
 
 def _assembly(product: Product, air: Air, closed: float | None) -> Assembly | None:

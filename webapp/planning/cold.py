@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from webapp.planning.graph import Graph, Node
 from webapp.planning.instants import DAY
 from webapp.planning.laid import Chill, Laid
+from webapp.planning.network import Product
 from webapp.planning.planned import FlagName, Span
 from webapp.trade.climate import History
 from webapp.trade.cure import wait_minutes
@@ -26,15 +27,43 @@ class Cold:
     lowest: float
     lasts: int
 
-    def first(self, begin: int, end: int) -> Span | None:
-        """The first stretch too cold for work that lies in a span, as it is in the air; None where it is warm."""
-        found = self.history.under(self.lowest, begin, end + self.lasts)
-        return self._whole(found[0].begin) if found else None
+    @classmethod
+    def of(cls, product: Product | None, history: History) -> "Cold | None":
+        """What work with a product does not stand; None where nothing is known, or where it is never so cold."""
+        if product is None or product.lowest is None:
+            return None
+        if history.least is None or history.least >= product.lowest - LOOSE:
+            return None
+        return cls(history, product.lowest, wait_minutes(product.lowest_for_hours))
+
+    def ahead(self, begin: int, end: int) -> Chill | None:
+        """The cold that work to come would meet, did it lie in a span: `too-cold`, with the first stretch that is."""
+        return self._met(FlagName.TOO_COLD, begin, max(end + self.lasts, begin + 1))
+
+    def judged(self, start: int, end: int, now: int, *, vouched: bool) -> Chill | None:
+        """The cold that work which has begun has met, or is to meet.
+
+        `suspect-joint` where a reading up to now was too low, unless somebody has vouched for it; else `cold-ahead`.
+        """
+        until = end + self.lasts
+        read = self.history.read_under(self.lowest, start, min(until, now + 1))
+        if read is not None and not vouched:
+            return Chill(FlagName.SUSPECT_JOINT, read.begin, read.value, until)
+        return self._met(FlagName.COLD_AHEAD, max(now, start), until)
+
+    def _met(self, flag: FlagName, begin: int, until: int) -> Chill | None:
+        found = self.history.first_under(self.lowest, begin, until)
+        return None if found is None else Chill(flag, found.begin, found.value, until)
+
+    def first(self, begin: int, end: int) -> int | None:
+        """Since when it is too cold for work that lies in a span, as it is in the air; None where it is warm."""
+        found = self.history.first_under(self.lowest, begin, end + self.lasts)
+        return None if found is None else self.history.at(found.begin).begin
 
     def again(self, begin: int, end: int) -> int | None:
         """From when on it is warm again after the last stretch too cold for work that lies in a span; None: it is."""
         found = self.history.under(self.lowest, begin, end + self.lasts)
-        return self._whole(found[-1].begin)[1] if found else None
+        return self.history.at(found[-1].begin).end if found else None
 
     def later(self, lead: int) -> Callable[[Sequence[Span]], int | None]:
         """When to try again with spans that are too cold, `lead` minutes of them being other work that stands it."""
@@ -55,11 +84,6 @@ class Cold:
             start = again
         return min(start, by)
 
-    def _whole(self, instant: int) -> Span:
-        """The cold around an instant, as far as it goes on at this temperature."""
-        air = self.history.at(instant)
-        return air.begin, air.end
-
 
 def cold_of(node: Node, graph: Graph) -> Cold | None:
     """Return what an operation does not stand.
@@ -69,13 +93,8 @@ def cold_of(node: Node, graph: Graph) -> Cold | None:
     Raises:  nothing.
     Source:  the shop document, rule 4.
     """
-    product = node.product
-    if product is None or product.lowest is None or FlagName.TOO_COLD in node.operation.overruled:
-        return None
-    history = graph.air(node)
-    if history.least is None or history.least >= product.lowest - LOOSE:
-        return None
-    return Cold(history, product.lowest, wait_minutes(product.lowest_for_hours))
+    overruled = FlagName.TOO_COLD in node.operation.overruled
+    return None if overruled else Cold.of(node.product, graph.air(node))
 
 
 def forecast(node: Node, laid: Laid, graph: Graph) -> Chill | None:
@@ -89,10 +108,7 @@ def forecast(node: Node, laid: Laid, graph: Graph) -> Chill | None:
     cold = cold_of(node, graph)
     if cold is None or laid.start is None or laid.end is None:
         return None
-    found = cold.history.under(cold.lowest, laid.start, laid.end + cold.lasts)
-    if not found:
-        return None
-    return Chill(FlagName.TOO_COLD, found[0].begin, found[0].temperature or 0.0, laid.end + cold.lasts)
+    return cold.ahead(laid.start, laid.end)
 
 
 def judged(node: Node, start: int, end: int, graph: Graph) -> Chill | None:
@@ -104,18 +120,9 @@ def judged(node: Node, start: int, end: int, graph: Graph) -> Chill | None:
     Raises:  nothing.
     Source:  the shop document, rule 4.
     """
-    product, now = node.product, graph.document.now
-    if product is None or product.lowest is None:
-        return None
-    history = graph.air(node)
-    if history.least is None or history.least >= product.lowest - LOOSE:
-        return None
-    until = end + wait_minutes(product.lowest_for_hours)
-    read = history.read_under(product.lowest, start, min(until, now + 1))
-    if read is not None and FlagName.SUSPECT_JOINT not in node.operation.overruled:
-        return Chill(FlagName.SUSPECT_JOINT, read.begin, read.value, until)
-    ahead = history.under(product.lowest, max(now, start), until)
-    return Chill(FlagName.COLD_AHEAD, ahead[0].begin, ahead[0].temperature or 0.0, until) if ahead else None
+    cold = Cold.of(node.product, graph.air(node))
+    vouched = FlagName.SUSPECT_JOINT in node.operation.overruled
+    return None if cold is None else cold.judged(start, end, graph.document.now, vouched=vouched)
 
 
 def chilled(node: Node, laid: Laid, chill: Chill | None, now: int) -> Laid:
@@ -128,8 +135,18 @@ def chilled(node: Node, laid: Laid, chill: Chill | None, now: int) -> Laid:
     """
     if chill is None or not chill.spoils:
         return laid if chill is None else replace(laid, chill=chill)
-    return replace(laid, chill=chill, stages=_tested(node.operation.reached, laid.stages, now))
+    return replace(laid, chill=chill, stages=tested(node.operation.reached, laid.stages, now))
 
 
-def _tested(reached: Mapping[str, int], stages: Mapping[str, int | None], now: int) -> dict[str, int | None]:
+def tested(reached: Mapping[str, int], stages: Mapping[str, int | None], now: int) -> dict[str, int | None]:
+    """Return the stages of a wait whose film may not have formed: none is reached but by a test.
+
+    Takes:   when stages were tested; when they would be reached; now.
+    Returns: the instant of each stage, None where it was not tested by now.
+    Raises:  nothing.
+    Source:  the shop document, rule 4 and `reached`.
+
+    >>> tested({"dry": 60}, {"dry": 50, "full cure": 900}, 70)
+    {'dry': 60, 'full cure': None}
+    """
     return {name: reached[name] if reached.get(name, now + 1) <= now else None for name in stages}

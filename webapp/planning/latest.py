@@ -106,7 +106,7 @@ class _Pass:
             meets = cold.first(start, end)
             if meets is None:
                 return start
-            end = min(end - 1, meets[0] - cold.lasts)
+            end = min(end - 1, meets - cold.lasts)
 
     def _ends(self, bar: _Bar, node: Node, laid: Laid) -> Iterator[int]:
         """What limits the end of some work: its people's next, and for a node's own what follows, and its build."""

@@ -9,6 +9,8 @@ Not modelled: how much a solvent chills the film as it leaves; the wide gap for 
 from dataclasses import dataclass
 
 from webapp.trade.air import AirError, dew_point, to_fahrenheit
+from webapp.trade.climate import Air
+from webapp.trade.pace import LOOSE
 
 WEAK, MEMORY = "weak", "memory"  # read in a popular or commercial page; recalled, not seen
 SHOWN = 6  # decimals that count: what binary fractions are off by does not
@@ -140,6 +142,49 @@ def humidity_limit(humidity: float, rule: HumidityRule) -> HumidityCheck:
         raise AirError("Humidity goes from 0 to 100 %. Read the hygrometer again.")
     over = max(0.0, round(humidity - rule.highest, SHOWN))
     return HumidityCheck(humidity, rule, over, over == 0)
+
+
+@dataclass(frozen=True, slots=True)
+class Dew:
+    """Too near the dew point: that point, and how far the air is above it, both °C."""
+
+    point: float
+    gap: float
+
+
+@dataclass(frozen=True, slots=True)
+class Damp:
+    """What of the air is against a label: the humidity where it is too high, the dew point where it is too near."""
+
+    humid: float | None
+    dew: Dew | None
+
+
+def damp(air: Air, humidity_max: float | None, dew_gap: float | None) -> Damp:
+    """Return what of the air is against the limits of a label.
+
+    Takes:   a stretch of air; the highest humidity in %; the least gap in °C between the air and its dew point. None:
+             the label sets no such limit.
+    Returns: a Damp; the limits themselves are still allowed, and nothing is said of what is not known.
+    Raises:  nothing.
+    Source:  the shop document, `humidity_max` and `dew_gap`; dew point by the Magnus form, WMO-No. 8.
+
+    >>> damp(Air(0, 60, 20.0, 70.0, counts=True), 65.0, None)
+    Damp(humid=70.0, dew=None)
+    """
+    too_high = humidity_max is not None and air.humidity is not None and air.humidity > humidity_max + LOOSE
+    return Damp(air.humidity if too_high else None, None if dew_gap is None else _too_near(air, dew_gap))
+
+
+def _too_near(air: Air, least: float) -> Dew | None:
+    if air.temperature is None or air.humidity is None:
+        return None
+    try:
+        point = dew_point(air.temperature, air.humidity)
+    except AirError:
+        return None
+    apart = air.temperature - point
+    return Dew(point, apart) if apart < least - LOOSE else None
 
 
 def _degrees(celsius: float, unit: str) -> str:

@@ -14,6 +14,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Hashable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta, tzinfo
+from functools import cached_property
 from typing import Any, TypeVar
 
 from webapp.trade.pace import LOOSE
@@ -104,7 +105,7 @@ class History:
         """Whether there are hours in it that do not count."""
         return 0.0 in self._counts.values
 
-    @property
+    @cached_property
     def least(self) -> float | None:
         """The lowest temperature that it ever has; None where none is known."""
         known = [self.profile.day, self.profile.night, *self.temperatures.values]
@@ -174,9 +175,20 @@ class History:
         >>> [(air.begin, air.end) for air in History(Profile(20.0, 9.0)).under(10.0, 0, 1440)]
         [(0, 420), (1320, 1440)]
         """
-        return tuple(
-            air for air in self.pieces(begin, end) if air.temperature is not None and air.temperature < limit - LOOSE
-        )
+        return tuple(self._under(limit, begin, end))
+
+    def first_under(self, limit: float, begin: int, end: int) -> Held | None:
+        """Return the first stretch of a span that is colder than a limit.
+
+        Takes:   °C; the span as instants.
+        Returns: its temperature, with when it holds in the span; None where it stays warm.
+        Raises:  nothing.
+        Source:  the shop document, rule 4.
+
+        >>> History(Profile(20.0, 9.0)).first_under(10.0, 600, 2000)
+        Held(begin=1320, end=1860, value=9.0)
+        """
+        return next((Held(air.begin, air.end, air.temperature or 0.0) for air in self._under(limit, begin, end)), None)
 
     def read_under(self, limit: float, begin: int, end: int) -> Held | None:
         """Return the first reading that is colder than a limit while it holds in a span.
@@ -191,6 +203,11 @@ class History:
         """
         held = self.temperatures.over(begin, end)
         return next((one for one in held if one.value < limit - LOOSE), None)
+
+    def _under(self, limit: float, begin: int, end: int) -> Iterator[Air]:
+        for air in self.pieces(begin, end):
+            if air.temperature is not None and air.temperature < limit - LOOSE:
+                yield air
 
     def find(self, instant: int) -> int:
         """The number of the stretch that holds an instant."""
