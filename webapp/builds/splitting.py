@@ -6,22 +6,18 @@ The operation itself becomes the last of them, so that what waits for it, lies o
 from sqlalchemy.orm import Session
 
 from webapp.builds.actions import set_order
+from webapp.builds.alike import TIMES, WORK, hold_like, link_like, values
 from webapp.builds.keys import key_for
-from webapp.builds.models import Hold, Link, Operation
+from webapp.builds.models import Link, Operation
 from webapp.builds.order import placed
 
-ALIKE = (
-    *("shop_id", "build_id", "group", "kind", "split", "dusty", "makers", "count", "room_id", "product_id"),
-    *("stages", "tend", "note"),
-)
-SHARED = ("minutes", "low", "high", "assembly_minutes")
 FIRST_ONLY = ("not_before", "pinned_at", "pinned_on")
 
 
 def split(db: Session, last: Operation, parts: int, stage: str | None) -> list[Operation]:
     """Split an operation into so many, each of which waits for a stage of the one before; returns the new ones."""
     name, keys = last.name, {one.key for one in last.build.operations}
-    for column in SHARED:
+    for column in TIMES:
         whole = getattr(last, column)
         setattr(last, column, None if whole is None else -(-whole // parts))
     new: list[Operation] = []
@@ -31,7 +27,7 @@ def split(db: Session, last: Operation, parts: int, stage: str | None) -> list[O
         keys.add(one.key)
         new.append(one)
     last.name = f"{name}, {parts} of {parts}"
-    new[0].after = [_moved(link) for link in last.after]
+    new[0].after = [link_like(link, link.waits_for_id) for link in last.after]
     for column in FIRST_ONLY:
         setattr(new[0], column, getattr(last, column))
         setattr(last, column, None)
@@ -48,16 +44,6 @@ def split(db: Session, last: Operation, parts: int, stage: str | None) -> list[O
 
 
 def _alike(last: Operation, name: str) -> Operation:
-    values = {column: getattr(last, column) for column in (*ALIKE, *SHARED)}
-    one = Operation(**values, name=name, position=last.position)
-    one.holds = [Hold(equipment_id=hold.equipment_id, count=hold.count, until=hold.until) for hold in last.holds]
+    one = Operation(name=name, **values(last, ("shop_id", "build_id", "position", *WORK)))
+    one.holds = [hold_like(hold) for hold in last.holds]
     return one
-
-
-def _moved(link: Link) -> Link:
-    return Link(
-        waits_for_id=link.waits_for_id,
-        stage=link.stage,
-        lag_minutes=link.lag_minutes,
-        within_minutes=link.within_minutes,
-    )
