@@ -12,6 +12,7 @@ from webapp.people import brake
 from webapp.people.actions import hashed
 from webapp.shops.models import Reading, Sensor
 from webapp.shops.sent import Sent
+from webapp.web.guard import key_of
 
 # within half an hour of the last one, what differs by no more than this says nothing new
 STILL = timedelta(minutes=30)
@@ -19,7 +20,6 @@ DEGREES, PERCENT = 0.5, 2.0
 LOOSE = 0.001  # °C: readings typed in °F are rounded
 LEAST = timedelta(minutes=1)  # two within one minute are never kept: the plan goes by minutes
 HEARD_AGAIN = timedelta(minutes=5)  # each write lets go of what is kept for pages
-LARGEST_ID = 2**31 - 1
 
 
 @dataclass(frozen=True)
@@ -44,9 +44,8 @@ def sensor_of(db: Session, token: str, now: datetime) -> tuple[Sensor | None, st
 
     Raises BrakedError after too many wrong ones.
     """
-    number = token.partition("-")[0]
-    is_id = number.isascii() and number.isdigit() and len(number) <= 10 and int(number) <= LARGEST_ID
-    found = db.get(Sensor, int(number)) if is_id else None
+    key = key_of(token.partition("-")[0])
+    found = db.get(Sensor, key) if key is not None else None
     name = str(found.id) if found else "of nobody"
     brake.check_token(db, name, now)
     is_right = compare_digest(found.token_hash if found else "", hashed(token))

@@ -123,9 +123,14 @@ def _key(table: type[Row], key: object) -> int | str:
     text = str(key)
     if table.id.type.python_type is not int:
         return text if "\0" not in text else abort(404)
-    if not (text.isascii() and text.isdigit() and len(text) <= LONGEST_KEY and int(text) <= LARGEST_KEY):
-        abort(404)
-    return int(text)
+    found = key_of(text)
+    return found if found is not None else abort(404)
+
+
+def key_of(text: str) -> int | None:
+    """Return the number that stands in a text, or none where it can be no id."""
+    is_whole = text.isascii() and text.isdigit() and len(text) <= LONGEST_KEY
+    return int(text) if is_whole and int(text) <= LARGEST_KEY else None
 
 
 def init_app(app: Flask, identify: Callable[[], Visitor | None]) -> None:
