@@ -9,6 +9,7 @@ from typing import Any
 
 from webapp.shops.models import Room
 from webapp.shops.warmth import is_wrong, range_in
+from webapp.trade.air import to_celsius
 
 FIELDS = ("temperature", "unit", "humidity", "room", "at")
 AHEAD = timedelta(minutes=5)  # what the clock of a sensor may be off
@@ -97,7 +98,7 @@ def _temperature(found: Mapping[str, Any]) -> tuple[float | None, str]:
         raise SentError("unit", 'Say in which unit: "C" or "F".')
     if value is None:
         return None, unit
-    celsius = value if unit == "C" else round((value - 32) * 5 / 9, 4)
+    celsius = value if unit == "C" else round(to_celsius(value), 4)
     if is_wrong(celsius):
         raise SentError("temperature", range_in(unit))
     return celsius, unit
