@@ -169,9 +169,10 @@ def test_each_stage_has_its_own_rule() -> None:
         "full strength": 2880,
         "machine": 7 * 1440,
     }
-    rules = [one.rule for one in paced(label, pace=YELLOW)]
-    assert rules == [Rule.DOUBLES, Rule.DOUBLES, Rule.UNKNOWN]
-    assert rules[-1].value == "no known rule: test it"
+    found = paced(label, pace=YELLOW)
+    assert [one.rule for one in found] == [Rule.DOUBLES, Rule.DOUBLES, Rule.UNKNOWN]
+    assert [one.pace.doubles_per for one in found] == [YELLOW.doubles_per, YELLOW.doubles_per, None]
+    assert found[-1].rule.value == "no known rule: test it"
 
 
 def test_hours_that_an_operation_sets_do_not_follow_the_cold() -> None:

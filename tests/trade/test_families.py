@@ -3,8 +3,10 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
+from webapp.planning.reading import product
 from webapp.planning.schema import PRODUCT
 from webapp.trade import families
+from webapp.trade.cure import Rule, paced
 from webapp.trade.families import (
     FAMILIES,
     FINISH,
@@ -17,7 +19,6 @@ from webapp.trade.families import (
     families_of,
     family,
 )
-from webapp.trade.warmth import NO_RULE, rules
 
 WATER_BASED = [
     "yellow PVA", "water-resistant PVA", "waterproof PVA", "white PVA", "liquid hide glue", "hot hide glue",
@@ -52,6 +53,12 @@ def hours_at(name: str, of: str, fahrenheit: float) -> float:
     if colder < 0:
         per = (figures["faster_per"] or per) if figures["faster_when_warm"] else None
     return stage(name, of)["hours"] * (2 ** (colder / per) if per else 1)
+
+
+def rules(one: Family) -> dict[str, Rule]:
+    """What is known of each stage in the cold."""
+    figured = product({"name": one.name, **one.figures})
+    return {stage.name: stage.rule for stage in paced(figured.stages, pace=figured.pace)}
 
 
 def first_window(name: str) -> float:
@@ -205,12 +212,12 @@ def test_lacquer_and_shellac_have_both_rules_for_damp_air() -> None:
 
 def test_only_glues_that_set_by_reaction_or_drying_out_double_in_the_cold() -> None:
     """Water in a glue line, oil, varnish and waterborne film follow no known rule: that is said, not reckoned."""
-    doubling = {one.name for one in FAMILIES if any(rule.doubles_per for rule in rules(one.figures))}
+    doubling = {one.name for one in FAMILIES if Rule.DOUBLES in rules(one).values()}
     assert doubling == {
         "yellow PVA", "water-resistant PVA", "waterproof PVA", "white PVA", "UF powder glue", "slow epoxy",
     }  # fmt: skip
-    assert {rule.says for one in FINISHES for rule in rules(one.figures)} == {NO_RULE}
-    assert {rule.stage: rule.says for rule in rules(family("yellow PVA").figures)}["ready to plane"] == NO_RULE
+    assert {rule for one in FINISHES for rule in rules(one).values()} == {Rule.UNKNOWN}
+    assert rules(family("yellow PVA"))["ready to plane"] == "no known rule: test it"
 
 
 def test_warmth_shortens_urea_glue() -> None:

@@ -21,7 +21,7 @@ from webapp.trade.climate import Air, History
 from webapp.trade.cure import Paced, Rule, Stage, Window, opening, paced, paced_ends
 from webapp.trade.figures import OUT_OF_CLAMPS
 from webapp.trade.joints import EDGE, Clamping
-from webapp.trade.warmth import COLD, doubts
+from webapp.trade.warmth import is_cold
 
 Figures = Mapping[str, Any]
 
@@ -100,8 +100,8 @@ def begun_now(figures: Figures, history: History, now: int, closed: float | None
     """
     product, air = read({"name": "", **figures}), history.at(now)
     chill, against = _chill(product, history, now), damp(air, product.humidity_max, product.dew_gap)
-    wait = _Wait(figures, history, now, is_barred=(chill, against.humid, against.dew) != (None, None, None))
-    stages = tuple(wait.told(one, one.name) for one in paced(product.stages, pace=product.pace))
+    wait = _Wait(history, now, is_barred=(chill, against.humid, against.dew) != (None, None, None))
+    stages = tuple(wait.told(one) for one in paced(product.stages, pace=product.pace))
     windows = tuple(_open(wait, window, product) for window in product.recoat)
     return BegunNow(
         now=now,
@@ -109,7 +109,7 @@ def begun_now(figures: Figures, history: History, now: int, closed: float | None
         chill=chill,
         humid=against.humid,
         dew=against.dew,
-        is_cold=bool(stages or windows) and COLD in wait.doubts(None, air.temperature),
+        is_cold=bool(stages or windows) and not product.pace.has_rule and is_cold(air.temperature),
         stages=stages,
         windows=windows,
         assembly=_assembly(product, air, closed),
@@ -132,12 +132,12 @@ def joints_now(clampings: Iterable[Clamping], figures: Figures, history: History
     """
     product = read({"name": "", **figures})
     own = next((stage.hours for stage in product.stages if stage.name == OUT_OF_CLAMPS), None)
-    wait = _Wait(figures, history, now, is_barred=_chill(product, history, now) is not None)
+    wait = _Wait(history, now, is_barred=_chill(product, history, now) is not None)
     found = []
     for one in clampings:
         hours = own if one.joint == EDGE and own is not None else one.hours
         stage = None if hours is None else paced([Stage(one.joint, hours)], pace=product.pace)[0]
-        found.append(Joint(one, None if stage is None else wait.told(stage, None)))
+        found.append(Joint(one, None if stage is None else wait.told(stage)))
     return tuple(found)
 
 
@@ -145,35 +145,30 @@ def joints_now(clampings: Iterable[Clamping], figures: Figures, history: History
 class _Wait:
     """A wait that begins now in the air of a room."""
 
-    figures: Figures
     history: History
     now: int
     is_barred: bool
 
-    def told(self, stage: Paced, name: str | None) -> Told:
-        """A point of the wait; `name` is the stage whose rule it follows, None: the product's."""
-        hours, air = stage.minutes / 60, self.history.at(self.now)
+    def told(self, stage: Paced) -> Told:
+        """A point of the wait."""
+        hours, is_unknown = stage.minutes / 60, stage.rule is Rule.UNKNOWN
         if self.is_barred:
             return Told(stage.name, hours, None, Sure.NEVER)
         end = paced_ends(self.now, [stage], history=self.history)[stage.name]
         if end is None:
             return Told(stage.name, hours, None, Sure.NEVER)
-        if stage.rule is Rule.UNKNOWN and self.doubts(name, air.temperature):
+        if is_unknown and is_cold(self.history.at(self.now).temperature):
             return Told(stage.name, hours, None, Sure.LONGER)
-        coldest = self.history.coldest(self.now, end)
-        is_sure = stage.rule is not Rule.UNKNOWN or not self.doubts(name, coldest)
-        return Told(stage.name, hours, end, Sure.KNOWN if is_sure else Sure.TEST)
-
-    def doubts(self, name: str | None, celsius: float | None) -> tuple[str, ...]:
-        return () if celsius is None else doubts(self.figures, name, celsius)
+        is_doubted = is_unknown and is_cold(self.history.coldest(self.now, end))
+        return Told(stage.name, hours, end, Sure.TEST if is_doubted else Sure.KNOWN)
 
 
 def _open(wait: _Wait, window: Window, product: Product) -> Open:
-    opens = wait.told(opening(window, product.pace), None)
+    opens = wait.told(opening(window, product.pace))
     if window.to_hours is None:
         return Open(opens, None, window.needs)
     shuts = opening(Window(window.to_hours), product.pace)
-    return Open(opens, wait.told(shuts, None), window.needs)
+    return Open(opens, wait.told(shuts), window.needs)
 
 
 def _chill(product: Product, history: History, now: int) -> Chill | None:

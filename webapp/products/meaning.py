@@ -9,6 +9,7 @@ from webapp.products.models import GLUE
 from webapp.products.room_air import RoomAir
 from webapp.products.strip import Strip, strip
 from webapp.products.words import Data, hours, step, windows
+from webapp.trade.cure import Rule
 from webapp.trade.families import closed_minutes
 from webapp.trade.joints import clampings
 from webapp.trade.pace import LOOSE
@@ -117,7 +118,7 @@ def _stage(told: Told, begun: BegunNow) -> Line:
 
 def _when(told: Told, begun: BegunNow) -> tuple[str, str]:
     if told.sure is Sure.LONGER:
-        return f"longer than {hours(told.hours)}", "no known rule: test it"
+        return f"longer than {hours(told.hours)}", Rule.UNKNOWN
     if told.end is None:
         return (NOT_NOW if begun.is_barred else "it stands still, too cold to count"), ""
     if told.sure is Sure.TEST:

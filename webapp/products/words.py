@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from webapp.products.models import Figures, Product
+from webapp.trade.cure import Rule
 from webapp.web.filters import span, temperature
 
 Data = Mapping[str, Any]
@@ -143,7 +144,7 @@ def _warmth(data: Data, unit: str) -> list[Said]:
     if data.get("rated_at") is not None:
         lines.append(Said("Times are for", temperature(data["rated_at"], unit)))
     per = data.get("doubles_per")
-    lines.append(Said("Colder", f"twice as long for each {step(per, unit)}" if per else "no known rule: test it"))
+    lines.append(Said("Colder", f"twice as long for each {step(per, unit)}" if per else Rule.UNKNOWN))
     if data.get("faster_when_warm"):
         faster = data.get("faster_per") or per
         lines.append(Said("Warmer", f"half as long for each {step(faster, unit)}" if faster else "times stay"))
