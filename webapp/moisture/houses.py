@@ -6,15 +6,13 @@ from sqlalchemy.orm import Session
 from webapp.builds.models import Build
 from webapp.moisture.forms import MEASURED, TYPED, HouseForm
 from webapp.moisture.models import House
-from webapp.trade.air import to_fahrenheit
-from webapp.trade.moisture import NEAR, MoistureError
+from webapp.trade.moisture import NEAR, MoistureError, degrees_in
 from webapp.trade.moisture_house import INDOORS, Target, house, target
 from webapp.web.guard import visitor
 
 AIR = ("dry_temperature", "dry_humidity", "damp_temperature", "damp_humidity")
 SAID = {MEASURED: "a house whose air was measured", TYPED: "a house by your own figures"}
 NEEDED = {MEASURED: AIR, TYPED: ("low", "high")}
-DEGREES = 3  # a temperature typed in °F and kept in °C is the typed one again
 
 
 def house_of(db: Session, shop_id: int, build: Build | None) -> House | None:
@@ -55,7 +53,7 @@ def _target(form: HouseForm) -> Target:
     if place == MEASURED:
         unit = visitor().shop.temperature_unit
         dry, damp = (
-            (_degrees(form[f"{season}_temperature"].data, unit), form[f"{season}_humidity"].data)
+            (degrees_in(form[f"{season}_temperature"].data, unit), form[f"{season}_humidity"].data)
             for season in ("dry", "damp")
         )
         return house(dry, damp, unit)
@@ -65,7 +63,3 @@ def _target(form: HouseForm) -> Target:
             raise MoistureError("Wood comes out drier in the damp season than in the dry one. Change the two round.")
         return Target(place, low, high, None, "typed by the maker", TYPED)
     return target(place) or INDOORS[0]
-
-
-def _degrees(celsius: float, unit: str) -> float:
-    return round(to_fahrenheit(celsius), DEGREES) if unit == "F" else celsius

@@ -9,6 +9,8 @@ wood, finish.
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from webapp.trade.air import to_fahrenheit
+
 
 class MoistureError(ValueError):
     """A moisture, temperature or humidity that cannot be used; the text says what can."""
@@ -50,6 +52,7 @@ EQUATIONS = {
 TEMPERATURES = {"C": (-10 / 9, 60.0), "F": (30.0, 140.0)}  # what the table was compared over
 HUMIDITIES = (5.0, 95.0)
 NEAR = 2.0  # points: a house rule in use, common practice
+TYPED_PLACES = 3  # of a temperature
 SHOWN = 6  # decimals that count: what binary fractions are off by does not
 
 
@@ -148,6 +151,20 @@ def resawing(first: float, latest: float, stock: float, within: float = NEAR) ->
     """
     check_moisture(first)
     return Resawing(stock, first, milling(latest, stock, within).may)
+
+
+def degrees_in(celsius: float, unit: str) -> float:
+    """Return a temperature in the unit of a meter's table or of the equation of `equilibrium`.
+
+    Takes:   °C; C or F.
+    Returns: the temperature in that unit, to three places: one typed in °F and kept in °C is the typed one again.
+    Raises:  AirError for what is not a finite number.
+    Source:  `trade/air.py`; three places are common practice, no source.
+
+    >>> degrees_in(37.7778, "F"), degrees_in(20, "C")
+    (100.0, 20)
+    """
+    return round(to_fahrenheit(celsius) if unit == "F" else celsius, TYPED_PLACES)
 
 
 def check_moisture(*moistures: float) -> None:

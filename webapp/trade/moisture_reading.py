@@ -8,11 +8,8 @@ Not modelled: what the finish, the glue line or salts in the wood do to a readin
 
 from dataclasses import dataclass
 
-from webapp.trade.air import to_fahrenheit
-from webapp.trade.moisture import SHOWN, check_moisture
+from webapp.trade.moisture import SHOWN, check_moisture, degrees_in
 from webapp.trade.moisture_meter import Meter, Point
-
-WOOD_PLACES = 3  # a temperature typed in °F and kept in °C is the typed one again
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +82,7 @@ def _for_temperature(reading: float, meter: Meter, celsius: float | None) -> flo
         return None
     if celsius is None:
         raise _NotToldError(f"The table of {meter.name} wants the temperature of the wood.")
-    wood = round(to_fahrenheit(celsius) if meter.unit == "F" else celsius, WOOD_PLACES)
+    wood = degrees_in(celsius, meter.unit)
     low, high = meter.temperatures[0], meter.temperatures[-1]
     if not low <= wood <= high:
         span = f"{low:g} to {high:g} °{meter.unit}"
