@@ -1,8 +1,10 @@
 """What other pages show of moisture: the database is asked once for all lines that the page has loaded."""
 
+from collections.abc import Iterable
 from typing import Any
 
-from flask import g, render_template
+from flask import render_template
+from sqlalchemy.orm import Session
 
 from webapp.builds.models import Build
 from webapp.db.session import session
@@ -15,6 +17,7 @@ from webapp.moisture.watching import AFTER, due_now, of_build, watched_of
 from webapp.stock.models import Material
 from webapp.web.clock import today
 from webapp.web.guard import visitor
+from webapp.web.panels import drawn, looked_up
 
 WOOD = "wood"
 
@@ -28,8 +31,7 @@ def material_panel(material: Material) -> str:
     """Return the newest reading of the boards of a line of a bill, and the way to all; nothing where it is no wood."""
     if material.kind != WOOD:
         return ""
-    last = _last(material)
-    return render_template("moisture/_material.html", material=material, last=last)
+    return drawn("moisture/_material.html", "newest", material, looked_up(_newest, material))
 
 
 def parts_panel(build: Build) -> str:
@@ -56,13 +58,7 @@ def bench_panel(_: None) -> str:
     return render_template("moisture/_due.html", due=due) if due else ""
 
 
-def _last(material: Material) -> Any:
-    known: dict[int, Any] = g.setdefault("moisture_of_materials", {})
-    if material.id not in known:
-        loaded = [row for row in session().identity_map.values() if isinstance(row, Material)]
-        wanted = [row.id for row in (material, *loaded) if row.id not in known]
-        found = readings(session(), MaterialMoisture, MaterialMoisture.material_id, wanted)
-        for key in wanted:
-            read = standing(found.get(key, []))
-            known[key] = read[-1] if read else None
-    return known[material.id]
+def _newest(db: Session, materials: Iterable[Material]) -> dict[int, Any]:
+    ids = [row.id for row in materials if row.kind == WOOD]
+    found = readings(db, MaterialMoisture, MaterialMoisture.material_id, ids)
+    return {key: read[-1] for key, rows in found.items() if (read := standing(rows))}
