@@ -107,6 +107,14 @@ def test_places_metals_and_faces() -> None:
     assert keys(None, species="oak", kind="fit hardware") == ["brass-in-oak"]
 
 
+def test_the_name_of_the_piece_tells_of_water_and_veneer_only() -> None:
+    """A garden bench is wet wherever it is glued; that its name says drawers tells nothing of where the oil goes."""
+    hide, soap, oil = Layer("our hide", "hide glue"), Layer("our soap", "soap"), Layer("our oil", "oil")
+    assert [one.key for one in clashes(hide, kind="glue-up", piece="Garden bench")] == ["hide-glue-water"]
+    assert [one.key for one in clashes(soap, kind="coat", piece="Veneered chest")] == ["soap-on-veneer"]
+    assert clashes(oil, kind="coat", words="Oil the top", piece="Chest of drawers, teak") == ()
+
+
 def test_what_is_not_known_gives_no_warning() -> None:
     assert keys(None) == []
     assert keys("mystery", "mystery", species="moonwood", kind="coat", words="coat it") == []

@@ -18,7 +18,7 @@ from webapp.products.tins import Looked, look, tins_of
 from webapp.trade.cautions import Caution, caution, for_operation, for_piece
 from webapp.trade.compatibility import Clash, Layer, clashes
 
-OF_THE_PIECE = ("hide-glue-water", "soap-on-veneer")  # what the name of the whole piece tells enough for
+_clashes = lru_cache(maxsize=4000)(clashes)
 HANDED_OVER = ("design", "fit hardware", "deliver")  # where what the whole piece asks for is in time
 
 
@@ -95,7 +95,7 @@ def for_work(known: Known, kind: str, product_id: int | None, under: Iterable[in
     layers = tuple(known.products[key].layer for key in under if key in known.products)
     return Beforehand(
         product=layer.name if layer else "",
-        clashes=_clashes(layer, layers, known.wood, kind, words, known.name),
+        clashes=_clashes(layer, layers, species=known.wood, kind=kind, words=words, piece=known.name),
         tins=used.tins if used else (),
         cautions=_cautions(kind, layer, known.wood, words, known.name if kind in HANDED_OVER else ""),
     )
@@ -125,15 +125,6 @@ def _steps(keys: Iterable[int | None], steps: Mapping[int, Operation | Step]) ->
 
 def _of_the_part(found: Iterable[Operation | Step], group: str) -> Iterator[Operation | Step]:
     return (one for one in found if not group or not one.group or one.group == group)
-
-
-@lru_cache(maxsize=4000)
-def _clashes(
-    product: Layer | None, over: tuple[Layer, ...], wood: str, kind: str, words: str, piece: str
-) -> tuple[Clash, ...]:
-    own = clashes(product, over, species=wood, kind=kind, words=words)
-    whole = clashes(product, over, species=wood, kind=kind, words=f"{words} {piece}")
-    return tuple(one for one in whole if one in own or one.key in OF_THE_PIECE)
 
 
 @lru_cache(maxsize=4000)

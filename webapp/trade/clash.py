@@ -18,8 +18,8 @@ class Clash:
     """One row: its key, a few words to head it, what happens and what to do, the source, and when it holds.
 
     `product` and `over` are families, of what is opened and of a layer under it; `wood` is a trait of `woods`; `kinds`
-    are kinds of operation; `words` is searched in what the maker wrote; `but` in the name of the layer under it, which
-    then does no harm.
+    are kinds of operation; `words` is searched in what the maker wrote, and in the name of the whole piece too with
+    `of_the_piece`; `but` in the name of the layer under it, which then does no harm.
     """
 
     key: str
@@ -32,3 +32,4 @@ class Clash:
     kinds: frozenset[str] = frozenset()
     words: str = ""
     but: str = ""
+    of_the_piece: bool = False

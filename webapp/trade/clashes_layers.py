@@ -79,6 +79,7 @@ CLASHES_OF_LAYERS: tuple[Clash, ...] = (
         Source("popularwoodworking.com/apr14/soap-wood-finish", READ),
         product=frozenset({"soap"}),
         words=r"veneer(?:s|ed)?",
+        of_the_piece=True,
     ),
     Clash(
         "milk-paint-over-film",

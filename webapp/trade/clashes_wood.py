@@ -110,6 +110,7 @@ CLASHES_OF_WOOD: tuple[Clash, ...] = (
         Source("Wood Handbook FPL-GTR-190 (2010) table 10-3, issuhub.com/view/index/5801?pageIndex=238", READ),
         product=frozenset({"hide glue"}),
         words=_WET,
+        of_the_piece=True,
     ),
     Clash(
         "contact-cement-joint",

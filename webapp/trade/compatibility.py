@@ -44,12 +44,19 @@ class Layer:
 
 
 def clashes(
-    product: Layer | None, over: Iterable[Layer] = (), *, species: str = "", kind: str = "", words: str = ""
+    product: Layer | None,
+    over: Iterable[Layer] = (),
+    *,
+    species: str = "",
+    kind: str = "",
+    words: str = "",
+    piece: str = "",
 ) -> tuple[Clash, ...]:
     """Return what goes badly together in an operation.
 
     Takes:   the product that is about to be opened, if there is one; the layers under it, glue included, in any order;
-             the wood, the kind of operation, and what the maker wrote of it, in English.
+             the wood, the kind of operation, what the maker wrote of it, and what the whole piece is called, in
+             English.
     Returns: the rows that hold, in the order of the table; none is no promise.
     Raises:  nothing.
     Source:  each row carries its own.
@@ -58,20 +65,18 @@ def clashes(
     ['film-over-oil']
     """
     opened = product.families if product else frozenset()
-    below = tuple(over)
+    below = [(layer.name, layer.families) for layer in over]
     known = traits(f"{species} {words}")
     return tuple(
         one
         for one in CLASHES
         if (not one.product or one.product & opened)
-        and (not one.over or any(_holds_over(one, layer) for layer in below))
+        and (not one.over or any(_holds_over(one, *layer) for layer in below))
         and (not one.wood or one.wood in known)
         and (not one.kinds or kind in one.kinds)
-        and (not one.words or _WORDS[one.key].search(words))
+        and (not one.words or _WORDS[one.key].search(f"{words} {piece}" if one.of_the_piece else words))
     )
 
 
-def _holds_over(clash: Clash, layer: Layer) -> bool:
-    if not clash.over & layer.families:
-        return False
-    return clash.key not in _BUT or not _BUT[clash.key].search(layer.name)
+def _holds_over(clash: Clash, name: str, families: frozenset[str]) -> bool:
+    return bool(clash.over & families) and (clash.key not in _BUT or not _BUT[clash.key].search(name))

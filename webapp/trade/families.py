@@ -60,6 +60,9 @@ USUAL: tuple[Family, ...] = tuple(one for one in FAMILIES if one.usual)
 _BY_NAME: Mapping[str, Family] = MappingProxyType(
     {name: one for one in FAMILIES for name in one.also} | {one.name: one for one in FAMILIES}
 )
+_OF_KIND: Mapping[str, tuple[Family, ...]] = MappingProxyType(
+    {kind: tuple(one for one in FAMILIES if one.family == kind) for kind in {one.family for one in FAMILIES}}
+)
 
 
 class FamilyError(ValueError):
@@ -98,7 +101,7 @@ def families_of(name: str, kind: str = "") -> tuple[Family, ...]:
     if own and kind in ("", own.family, own.name, *own.also):
         return (own,)
     named = _BY_NAME.get(kind)
-    return tuple(one for one in FAMILIES if one.family == kind) or ((named,) if named else ())
+    return _OF_KIND.get(kind) or ((named,) if named else ())
 
 
 def closed_minutes(name: str, kind: str = "") -> int | None:
