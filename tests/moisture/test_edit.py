@@ -51,6 +51,7 @@ def test_one_that_was_taken_back_counts_no_more_and_is_seen(owner: FlaskClient, 
     assert "Where it goes" not in page  # nothing left that counts
     for gone in (owner.get(f"{address}/1"), owner.post(f"{address}/1/delete"), owner.get(f"{address}/9")):
         assert gone.status_code == 404
+    assert owner.get(f"{address}/{10**20}").status_code == 404  # no number of a database
 
 
 def test_bad_input_keeps_what_was_typed(owner: FlaskClient, db: Session, shop: Shop) -> None:

@@ -4,13 +4,13 @@ from dataclasses import dataclass
 from typing import Any
 
 from flask import url_for
-from sqlalchemy import Select, select
+from sqlalchemy import Select, func, select
 from sqlalchemy.orm import Session
 
 from webapp.builds.models import Build, Part
 from webapp.moisture.models import MaterialMoisture, PartMoisture, StockMoisture
 from webapp.stock.models import Material
-from webapp.web.guard import mine, visitor
+from webapp.web.guard import LARGEST_KEY, mine, visitor
 
 MOST = 100  # of a thing that is read for years, the shop's own stock, only the newest are shown
 Read = StockMoisture | MaterialMoisture | PartMoisture
@@ -34,11 +34,22 @@ class Subject:
         return url_for(f"moisture.{endpoint}", **self.place, **more)
 
     def rows(self) -> Select[Any]:
-        """Return all rows of its readings, put right or not, each after the one it puts right."""
+        """Return all rows of its readings, put right or not, in no order."""
         table: Any = self.table
         mine_only = (getattr(table, name) == key for name, key in self.place.items())
-        wanted = select(table).where(table.shop_id == visitor().shop.id, *mine_only)
-        return wanted.order_by(table.number, table.revision)
+        return select(table).where(table.shop_id == visitor().shop.id, *mine_only)
+
+    def last_number(self, db: Session) -> int:
+        """Return the number of the reading noted last, 0 before the first."""
+        return db.scalar(self.rows().with_only_columns(func.max(self.table.number))) or 0
+
+    def reading(self, db: Session, number: int) -> Any:
+        """Return the row that counts of a reading; none where it was taken back, or never was."""
+        if number > LARGEST_KEY:
+            return None
+        wanted = self.rows().where(self.table.number == number).order_by(self.table.revision.desc())
+        found = db.scalar(wanted.limit(1))
+        return found if found is not None and found.reading is not None else None
 
 
 def subject_of(material_id: int | None, part_id: int | None) -> Subject:
@@ -81,7 +92,7 @@ def stock_now(db: Session, shop_id: int) -> StockMoisture | None:
 
 def latest(db: Session, subject: Subject) -> list[Any]:
     """Return the newest rows of readings of a thing, each after the one it puts right."""
-    return _latest(db, subject.rows().order_by(None).order_by(subject.table.id.desc()))
+    return _latest(db, subject.rows().order_by(subject.table.id.desc()))
 
 
 def _latest(db: Session, wanted: Select[Any]) -> list[Any]:

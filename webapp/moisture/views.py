@@ -58,8 +58,7 @@ def create(material_id: int | None = None, part_id: int | None = None) -> Respon
     form = _form()
     if not _is_right(form):
         return _page(subject, form), 422
-    last = max((row.number for row in session().scalars(subject.rows())), default=0)
-    session().add(read(session(), subject, form, now(), (last + 1, 1)))
+    session().add(read(session(), subject, form, now(), (subject.last_number(session()) + 1, 1)))
     location = once.keep(subject.url("show"))
     session().commit()
     return redirect(location, 303)
@@ -107,8 +106,7 @@ def delete(number: int, material_id: int | None = None, part_id: int | None = No
 
 def _one(subject: Subject, number: int) -> Any:
     """Return a reading as it stands, or answer 404."""
-    found = [row for row in session().scalars(subject.rows()) if row.number == number]
-    return found[-1] if found and found[-1].reading is not None else abort(404)
+    return subject.reading(session(), number) or abort(404)
 
 
 def _form(row: Any = None, *, sent: bool = True) -> MoistureForm:
