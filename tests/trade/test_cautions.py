@@ -8,7 +8,6 @@ from webapp.trade.cautions import (
     Done,
     again_at_closing,
     caution,
-    for_family,
     for_heating,
     for_kind,
     for_operation,
@@ -16,7 +15,7 @@ from webapp.trade.cautions import (
     for_product,
     for_species,
 )
-from webapp.trade.families import FAMILIES, FamilyError
+from webapp.trade.families import FAMILIES
 from webapp.trade.kinds import KINDS
 from webapp.trade.sources import MEMORY, READ
 
@@ -58,7 +57,7 @@ def test_each_key_is_there_once_and_opens_its_caution() -> None:
 def test_every_caution_can_come_up_and_none_is_missing() -> None:
     used = {key for one in KINDS for key in for_kind(one.name)}
     used |= {key for name in ("Wardrobe", "Crib", "Bunk bed", "Bread board") for key in for_piece(name)}
-    used |= {key for one in FAMILIES for key in for_family(one.name)}
+    used |= {key for one in FAMILIES for key in for_product(one.name)}
     used |= {key for wood in ("iroko", "spalted beech") for key in for_species(wood)}
     used |= {*for_operation("strip", words="strip the old paint"), *for_heating()}
     used |= {*again_at_closing([Done("coat", "wax", "wax"), Done("sand")])}
@@ -68,7 +67,7 @@ def test_every_caution_can_come_up_and_none_is_missing() -> None:
 def test_what_dries_by_oxygen_brings_the_caution_on_rags_first() -> None:
     """Boiled and raw linseed, tung, blends, hardwax oil, varnish, oil paint, oil stain, paste wax, oil filler."""
     oily = {one.name for one in FAMILIES if "oily-rags" in one.cautions}
-    assert all(for_family(name)[0] == "oily-rags" for name in oily)
+    assert all(for_product(name)[0] == "oily-rags" for name in oily)
     wanted = {
         one.name for one in FAMILIES if one.family in ("oil", "hardwax oil", "varnish", "oil paint", "stain", "wax")
     }
@@ -76,18 +75,17 @@ def test_what_dries_by_oxygen_brings_the_caution_on_rags_first() -> None:
 
 
 def test_glues_bring_their_own_cautions() -> None:
-    assert for_family("PU glue") == ("isocyanates",)
-    assert for_family("two-part polyurethane")[:1] == ("solvents",)
-    assert "isocyanates" in for_family("two-part polyurethane")
-    assert for_family("epoxy") == ("epoxy", "epoxy-heat")
-    assert for_family("contact cement") == ("solvents", "open-flame", "contact-cement")
-    assert for_family("superglue") == ("ca-cotton",)
+    assert for_product("PU glue") == ("isocyanates",)
+    assert for_product("two-part polyurethane")[:1] == ("solvents",)
+    assert "isocyanates" in for_product("two-part polyurethane")
+    assert for_product("epoxy") == ("epoxy", "epoxy-heat")
+    assert for_product("contact cement") == ("solvents", "open-flame", "contact-cement")
+    assert for_product("superglue") == ("ca-cotton",)
     assert {one.name for one in FAMILIES if "formaldehyde" in one.cautions} == {
         "UF powder glue", "pre-catalysed lacquer", "conversion varnish",
     }  # fmt: skip
-    assert for_family("yellow PVA") == ()
-    with pytest.raises(FamilyError):
-        for_family("hot snot")
+    assert for_product("yellow PVA") == ()
+    assert for_product("hot snot") == ()
 
 
 def test_a_shops_own_product_brings_the_cautions_of_its_family() -> None:

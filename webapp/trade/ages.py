@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from types import MappingProxyType
 
-from webapp.trade.families import families_of, family
+from webapp.trade.families import families_of
 from webapp.trade.lives import LIVES, Life
 
 USE_BY = "use-by"
@@ -39,31 +39,6 @@ class AgeFault:
         return _TITLES[self.key]
 
 
-def age_faults(
-    name: str,
-    now: datetime,
-    *,
-    made: date | None = None,
-    opened: date | None = None,
-    use_by: date | None = None,
-    mixed: datetime | None = None,
-    coldest: float | None = None,
-) -> tuple[AgeFault, ...]:
-    """Return what is wrong with a product by its age.
-
-    Takes:   the name of a family, or another name for it; the moment of use; where known: the days it was made and
-             opened and the last day it is good for, in the shop's zone as `now` is; when it was mixed (both with a zone
-             or both without); the lowest temperature it has been at, °C.
-    Returns: faults, what fails first; none where nothing is known against it, which is no promise.
-    Raises:  FamilyError when there is no family of that name.
-    Source:  `lives.LIVES`, each figure with its own.
-
-    >>> age_faults("shellac", datetime(2026, 2, 3, 9), opened=date(2025, 1, 10))[0].says[:58]
-    'Opened 13 months ago, and it keeps about 6 months. It will'
-    """
-    return _faults(LIVES.get(family(name).name, Life()), now, made, opened, use_by, mixed, coldest)
-
-
 def product_faults(
     name: str,
     kind: str,
@@ -77,13 +52,18 @@ def product_faults(
 ) -> tuple[AgeFault, ...]:
     """Return what is wrong by its age with a product of a shop, which may be called anything.
 
-    Takes:   what it is called and the family it says it is of ("pva", "oil"); the rest as `age_faults`.
-    Returns: faults that hold for every family it may be one of, by the one that keeps best; of a product nobody knows,
-             only that its date is past.
+    Takes:   what it is called; the family it says it is of ("pva", "oil"), or nothing; the moment of use; where known:
+             the days it was made and opened and the last day it is good for, in the shop's zone as `now` is; when it
+             was mixed (both with a zone or both without); the lowest temperature it has been at, °C.
+    Returns: faults that hold for every family it may be one of, by the one that keeps best, what fails first; none
+             where nothing is known against it, which is no promise. Of a product nobody knows, only that its date is
+             past.
     Raises:  nothing.
     Source:  `lives.LIVES`, each figure with its own.
 
     >>> day = datetime(2026, 2, 3, 9)
+    >>> product_faults("shellac", "", day, opened=date(2025, 1, 10))[0].says[:58]
+    'Opened 13 months ago, and it keeps about 6 months. It will'
     >>> product_faults("our mystery", "", day, use_by=date(2026, 1, 1))[0].says
     'Its date is 33 days past (2026-01-01). It may still be good. Try it on scrap first.'
     """

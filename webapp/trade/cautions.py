@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from webapp.trade.caution import Caution
-from webapp.trade.families import families_of, family
+from webapp.trade.families import families_of
 from webapp.trade.fires import FIRES
 from webapp.trade.kinds import kind as kind_of
 from webapp.trade.machines import MACHINES
@@ -28,7 +28,6 @@ __all__ = [
     "Done",
     "again_at_closing",
     "caution",
-    "for_family",
     "for_heating",
     "for_kind",
     "for_operation",
@@ -128,20 +127,6 @@ def for_kind(kind: str) -> tuple[str, ...]:
     return _gravest_first(kind_of(kind).cautions)
 
 
-def for_family(name: str) -> tuple[str, ...]:
-    """Return which cautions belong to a glue or finish family.
-
-    Takes:   the name of a family in `families.FAMILIES`.
-    Returns: keys, the gravest first.
-    Raises:  FamilyError when there is no family of that name.
-    Source:  the facts with each caution.
-
-    >>> for_family("boiled linseed oil"), for_family("yellow PVA")
-    (('oily-rags',), ())
-    """
-    return _gravest_first(family(name).cautions)
-
-
 def for_product(name: str, family: str = "") -> tuple[str, ...]:
     """Return which cautions belong to a product of a shop.
 
@@ -150,8 +135,8 @@ def for_product(name: str, family: str = "") -> tuple[str, ...]:
     Raises:  nothing; of a product nobody knows, nothing is known.
     Source:  the facts with each caution.
 
-    >>> for_product("our own oil", "oil"), for_product("mystery")
-    (('oily-rags', 'solvents'), ())
+    >>> for_product("boiled linseed oil"), for_product("our own oil", "oil"), for_product("mystery")
+    (('oily-rags',), ('oily-rags', 'solvents'), ())
     """
     return _gravest_first(key for one in families_of(name, family) for key in one.cautions)
 

@@ -150,10 +150,6 @@ class Family:
         """Return the figures as a copy that may be kept and changed."""
         return deepcopy(dict(self.figures))
 
-    def as_product(self) -> dict[str, Any]:
-        """Return a product of the shop document in °C, a copy that may be changed."""
-        return {"name": self.name, "family": self.family, **self.data()}
-
 
 def figures(**known: Any) -> Mapping[str, Any]:
     """Return the figures of a product of the shop document, with nothing known where nothing is said.

@@ -147,20 +147,6 @@ def bundle_sizes(boards: Iterable[Board]) -> list[tuple[int, int]]:
     return written
 
 
-def cubic_metres(feet: Fraction | int) -> Fraction:
-    """Return the volume of board feet.
-
-    Takes:   board feet.
-    Returns: cubic metres, exact.
-    Raises:  nothing.
-    Source:  144 times 16.387064 mL; NIST SP 811 App. B.
-
-    >>> float(cubic_metres(1))
-    0.002359737216
-    """
-    return Fraction(feet) * CUBIC_INCHES * Fraction(INCH, NANOMETRES["m"]) ** 3
-
-
 def _check(*sizes: Nanometres) -> None:
     if any(size <= 0 for size in sizes):
         raise LumberError("Write each size of the board, over 0.")
