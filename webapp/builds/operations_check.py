@@ -66,7 +66,7 @@ def _each_once(form: OperationForm, name: str, numbers: range, message: str) -> 
 
 def _stages_exist(form: OperationForm, offered: Offers) -> None:
     product = offered.product(form.product_id.data)
-    known = merged(product.stages or [] if product else [], own_stages(form))
+    known = merged(product.stages if product else None, own_stages(form))
     for number in HOLDS:
         until = form[f"hold_{number}_until"]
         if until.data and until.data not in known:

@@ -5,20 +5,18 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
-from sqlalchemy import func, or_, select
-from sqlalchemy.orm import Session, aliased
+from sqlalchemy import or_, select
+from sqlalchemy.orm import Session
 
 from webapp.builds.models import Build, Link, Operation
 from webapp.builds.operations_form import HOLDS, WAITS, OperationForm
 from webapp.builds.waiting import merged
-from webapp.products.models import Figures, Product
+from webapp.products.models import NEWEST, Figures, Product
 from webapp.shops.models import Equipment, Room
 from webapp.trade.kinds import KINDS
 from webapp.web.choices import Choices
 
 Pairs = list[tuple[str, str]]
-LATER = aliased(Figures)
-NEWEST = select(func.max(LATER.number)).where(LATER.product_id == Product.id).scalar_subquery()
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,8 +67,7 @@ class Offers:
     @property
     def stages(self) -> list[str]:
         """The stages of all products and of this build, to choose from while typing."""
-        of_products = [product.stages or [] for product in self.products]
-        return merged(*of_products, *(one.stages or [] for one in self.build.operations))
+        return merged(*(product.stages for product in self.products), *(one.stages for one in self.build.operations))
 
     @cached_property
     def _by_id(self) -> dict[int | None, Usable]:
@@ -79,7 +76,7 @@ class Offers:
     def stages_of(self, operation: Operation) -> list[str]:
         """Return the named points of an operation's wait: its product's, then its own."""
         product = self._by_id.get(operation.product_id)
-        return merged(product.stages or [] if product else [], operation.stages or [])
+        return merged(product.stages if product else None, operation.stages)
 
     def product(self, key: str | None) -> Usable | None:
         return next((product for product in self.products if str(product.id) == key), None)

@@ -11,12 +11,12 @@ Edges = Mapping[int, Iterable[int]]  # of each operation: those it waits for, or
 def stage_names(operation: Operation) -> list[str]:
     """Return the named points of an operation's wait: its product's, then its own."""
     figures = operation.product.current.data if operation.product else {}
-    return merged(figures.get("stages") or [], operation.stages or [])
+    return merged(figures.get("stages"), operation.stages)
 
 
-def merged(*lists: Iterable[Mapping[str, Any]]) -> list[str]:
-    """Return the names in lists of stages, each once, in the order in which they come."""
-    return list(dict.fromkeys(str(stage["name"]) for stages in lists for stage in stages))
+def merged(*lists: Iterable[Mapping[str, Any]] | None) -> list[str]:
+    """Return the names in lists of stages, as far as there are any, each once, in the order in which they come."""
+    return list(dict.fromkeys(str(stage["name"]) for stages in lists for stage in stages or ()))
 
 
 def named_by(operation: Operation) -> set[int]:

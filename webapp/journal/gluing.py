@@ -4,8 +4,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from sqlalchemy import func, select
-from sqlalchemy.orm import Session, aliased
+from sqlalchemy import select
+from sqlalchemy.orm import Session
 
 from webapp.builds.models import Operation
 from webapp.builds.steps import Step
@@ -15,14 +15,13 @@ from webapp.journal.scene import Label, Scene
 from webapp.planning import instants
 from webapp.planning.corrections import effective
 from webapp.planning.network import Product as Figured
-from webapp.products.models import GLUE, Figures, Product
+from webapp.products.models import GLUE, NEWEST, Figures, Product
 from webapp.trade.assembly import Assembly, assembly, slower
 from webapp.trade.families import closed_minutes
 
 GLUED = ("glue-up", "veneer", "bend")
 SPREAD = "spread"
 LATELY = timedelta(hours=12)
-EACH = aliased(Figures)
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,11 +91,10 @@ def _given(product: Figured, temperature: float | None) -> Assembly | None:
 
 def glues_of(db: Session, shop_id: int) -> list[Label]:
     """Return the glues that a shop uses, with their newest figures; one query."""
-    newest = select(func.max(EACH.number)).where(EACH.product_id == Product.id).scalar_subquery()
     rows = db.execute(
         select(Figures.id, Product.id, Figures.number, Figures.data, Product.name, Product.family, Product.use)
         .join(Product, Product.id == Figures.product_id)
-        .where(Product.shop_id == shop_id, Product.use == GLUE, ~Product.retired, Figures.number == newest)
+        .where(Product.shop_id == shop_id, Product.use == GLUE, ~Product.retired, Figures.number == NEWEST)
     )
     return [Label(*row) for row in rows]
 

@@ -3,8 +3,8 @@
 from datetime import date, datetime
 from typing import Any
 
-from sqlalchemy import ForeignKey, UniqueConstraint
-from sqlalchemy.orm import Mapped, mapped_column, relationship
+from sqlalchemy import ForeignKey, UniqueConstraint, func, select
+from sqlalchemy.orm import Mapped, aliased, mapped_column, relationship
 
 from webapp.db.base import Base
 from webapp.shops.models import shop_key
@@ -53,6 +53,11 @@ class Figures(Base):
     maker_id: Mapped[int | None] = mapped_column(ForeignKey("maker.id", ondelete="SET NULL"))
 
     product: Mapped[Product] = relationship(back_populates="figures")
+
+
+# the number of a product's newest figures
+_EACH = aliased(Figures)
+NEWEST = select(func.max(_EACH.number)).where(_EACH.product_id == Product.id).scalar_subquery()
 
 
 class Tin(Base):
