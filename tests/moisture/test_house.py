@@ -64,6 +64,16 @@ def test_what_makes_no_house_is_said(owner: FlaskClient, db: Session, shop: Shop
     assert rows(db, House) == []
 
 
+def test_what_makes_no_house_leaves_the_one_before(owner: FlaskClient, db: Session, shop: Shop) -> None:
+    saved = {"place": "own figures", "low": "5", "high": "9"}
+    owner.post("/moisture/house", data=saved | {"version": version(owner, "/moisture/house")})
+    air = {"dry_temperature": "70", "dry_humidity": "60", "damp_temperature": "70", "damp_humidity": "30"}
+    wrong = {"place": "by hygrometer", "version": version(owner, "/moisture/house"), **air}
+    answer = owner.post("/moisture/house", data=wrong)
+    assert (answer.status_code, "Change the two round." in answer.text, 'value="30"' in answer.text) == (422, True, True)
+    assert [(row.place, row.low, row.dry_humidity) for row in rows(db, House)] == [("own figures", 5, None)]
+
+
 def test_the_second_of_two_editors_sees_both(owner: FlaskClient, db: Session, shop: Shop) -> None:
     """SA09: told, both shown."""
     seen = version(owner, "/moisture/house")

@@ -8,7 +8,7 @@ from flask.typing import ResponseReturnValue
 from webapp.builds.models import Build
 from webapp.db.session import session
 from webapp.moisture.forms import HouseForm
-from webapp.moisture.houses import AIR, NEEDED, fill, house_of, target_of
+from webapp.moisture.houses import AIR, NEEDED, fill, house_of, target_of, typed_target
 from webapp.moisture.models import House
 from webapp.shops.actions import this_shop
 from webapp.shops.seen import Seen, seen
@@ -54,12 +54,11 @@ def update(build_id: int | None = None) -> ResponseReturnValue:
 
 def _put(row: House, form: HouseForm) -> bool:
     try:
-        with session().no_autoflush:
-            fill(row, form)
+        found = typed_target(form)
     except MoistureError as error:
-        session().rollback()
         form.place.errors = (str(error),)
         return False
+    fill(row, form, found)
     session().add(row)
     return True
 

@@ -6,8 +6,8 @@ from sqlalchemy.orm import Session
 from webapp.builds.models import Build
 from webapp.moisture.forms import MEASURED, TYPED, HouseForm
 from webapp.moisture.models import House
-from webapp.trade.moisture import NEAR, MoistureError, degrees_in
-from webapp.trade.moisture_house import INDOORS, Target, house, target
+from webapp.trade.moisture import NEAR, degrees_in
+from webapp.trade.moisture_house import INDOORS, Target, ends, house, target
 from webapp.web.guard import visitor
 
 AIR = ("dry_temperature", "dry_humidity", "damp_temperature", "damp_humidity")
@@ -37,18 +37,18 @@ def near_enough(db: Session, shop_id: int) -> float:
     return usual.near if usual else NEAR
 
 
-def fill(row: House, form: HouseForm) -> None:
-    """Put what was typed into the row; raises MoistureError where it makes no house."""
+def fill(row: House, form: HouseForm, found: Target) -> None:
+    """Put what was typed into the row, and what was made of it."""
     row.place = form.place.data
     for name in AIR:
         setattr(row, name, form[name].data if row.place == MEASURED else None)
-    found = _target(form)
     row.low, row.high, row.source = found.low, found.high, found.source
     if "near" in form:
         row.near = NEAR if form.near.data is None else form.near.data
 
 
-def _target(form: HouseForm) -> Target:
+def typed_target(form: HouseForm) -> Target:
+    """Return between which moistures wood swings in the house that was typed; raises MoistureError for none."""
     place = form.place.data
     if place == MEASURED:
         unit = visitor().shop.temperature_unit
@@ -58,8 +58,5 @@ def _target(form: HouseForm) -> Target:
         )
         return house(dry, damp, unit)
     if place == TYPED:
-        low, high = form.low.data, form.high.data
-        if low > high:
-            raise MoistureError("Wood comes out drier in the damp season than in the dry one. Change the two round.")
-        return Target(place, low, high, None, "typed by the maker", TYPED)
+        return Target(place, *ends(form.low.data, form.high.data), None, "typed by the maker", TYPED)
     return target(place) or INDOORS[0]

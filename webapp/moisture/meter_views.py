@@ -56,9 +56,8 @@ def update(key: int) -> ResponseReturnValue:
     row, form = mine(Meter, key), MeterForm(request.form)
     if versions.is_stale(form, row):
         return _one(row, form, versions.differences(form, MeterForm(data=typed(row)))), 409
-    name = row.name
     if not _is_right(form, row):
-        return _one(row, form, name=name), 422
+        return _one(row, form), 422
     flash("Saved.")
     session().commit()
     return redirect(url_for("moisture.meters.index"), 303)
@@ -97,7 +96,5 @@ def _page(form: MeterForm) -> str:
     return render_template("moisture/meters.html", form=form, meters=meters_of(session(), visitor().shop.id))
 
 
-def _one(row: Meter, form: MeterForm, differences: Any = None, name: str = "") -> str:
-    return render_template(
-        "moisture/meter_edit.html", row=row, name=name or row.name, form=form, differences=differences
-    )
+def _one(row: Meter, form: MeterForm, differences: Any = None) -> str:
+    return render_template("moisture/meter_edit.html", row=row, form=form, differences=differences)

@@ -82,10 +82,24 @@ def house(dry: tuple[float, float], damp: tuple[float, float], unit: str) -> Tar
     >>> round(measured.low, 1), round(measured.high, 1), round(measured.average, 1)
     (6.2, 10.9, 8.5)
     """
-    low, high = equilibrium(*dry, unit), equilibrium(*damp, unit)
+    low, high = ends(equilibrium(*dry, unit), equilibrium(*damp, unit))
+    return Target("by hygrometer", low, high, (low + high) / 2, "Wood Handbook FPL-GTR-190 ch. 4, eq. 4-5", MEASURED)
+
+
+def ends(low: float, high: float) -> tuple[float, float]:
+    """Return the two ends between which wood swings over the year, where they can be so.
+
+    Takes:   % moisture in the dry season and in the damp one.
+    Returns: both as they were given.
+    Raises:  MoistureError when the dry season is the damper one.
+    Source:  plain arithmetic.
+
+    >>> ends(6, 12)
+    (6, 12)
+    """
     if low > high:
         raise MoistureError("Wood comes out drier in the damp season than in the dry one. Change the two round.")
-    return Target("by hygrometer", low, high, (low + high) / 2, "Wood Handbook FPL-GTR-190 ch. 4, eq. 4-5", MEASURED)
+    return low, high
 
 
 def off_target(moisture: float, wanted: Target) -> float:
