@@ -43,6 +43,7 @@ from webapp.shops.views import room as shops
 from webapp.sizes import panels as sizes_panels
 from webapp.sizes.views import room as sizes
 from webapp.stock.views import room as stock
+from webapp.trade.caution import FOLLOW
 from webapp.web import addresses, clock, controls, errors, filters, guard, headers, packing, panels, static, text
 from webapp.web.bodies import Request
 from webapp.web.cookies import Cookies
@@ -148,4 +149,4 @@ def _configure(app: Flask, settings: Settings, now: Callable[[], datetime]) -> N
     app.session_interface = Cookies()
     app.jinja_env.undefined = StrictUndefined
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
-    app.jinja_env.globals["now"] = clock.now
+    app.jinja_env.globals.update(now=clock.now, follow=FOLLOW)
