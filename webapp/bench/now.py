@@ -196,7 +196,7 @@ def _must_follow(scene: Scene, one: Standing) -> Iterator[Coming]:
 
 
 def _waiting(scene: Scene, found: Sequence[Standing]) -> list[Waiting]:
-    before = before_reading(scene, [one.operation for one in found if one.waits])
+    before = before_reading(scene, [(one.operation, one.waits) for one in found if one.waits])
     waiting = [_waits(scene, one.operation, wait, before) for one in found for wait in one.waits]
     return sorted(waiting, key=lambda row: (row.at, row.operation.id))
 

@@ -15,6 +15,7 @@ from webapp.builds.steps import Piece, Step, pieces_of
 from webapp.builds.waiting import merged
 from webapp.journal.actions import states
 from webapp.journal.models import Entry
+from webapp.journal.states import aired_from
 from webapp.journal.waits import DRY
 from webapp.planning import network
 from webapp.planning.network import Document
@@ -22,7 +23,7 @@ from webapp.planning.reading import to_document
 from webapp.planning.record import OperationState
 from webapp.products.document import product_mapping
 from webapp.products.models import Figures, Product
-from webapp.shops.actions import READING_HOLDS, shop_of
+from webapp.shops.actions import shop_of
 from webapp.shops.document import AROUND, planning_shop
 from webapp.shops.models import Room, Shop
 
@@ -73,9 +74,8 @@ def _in(found: Open, shop: network.Shop) -> Open:
 def _as_planned(shop: Shop, found: Open, now: datetime) -> network.Shop:
     """Return the shop with the days shut and the readings that the plan of these builds can have to do with."""
     days = [build.due_on for build in found.builds.values() if build.due_on]
-    moments = [at for state in found.states.values() for at in (state.started, state.waits_from) if at]
-    since, first = min([now.date(), *days]) - AROUND, min([now, *moments]) - READING_HOLDS
-    return planning_shop(shop, since=since, readings_from=first)
+    since = min([now.date(), *days]) - AROUND
+    return planning_shop(shop, since=since, readings_from=aired_from(found.operations.values(), found.states, now))
 
 
 def _document(db: Session, builds: Iterable[Piece], now: datetime) -> Open:

@@ -118,7 +118,8 @@ def labour_of(db: Session, shop: Shop, now: datetime, *, build_id: int | None = 
 
 def scene(db: Session, shop: Shop, now: datetime) -> scenes.Scene:
     """Return what is at work in the shop: the builds in the making, and those that something happened to lately."""
-    return scenes.at(db, _stages.of(db, shop.id, now, lambda: _stage(db, shop, now)), shop.zone, now)
+    stage = _stages.of(db, shop.id, now, lambda: _stage(db, shop, now))
+    return scenes.at(stage, states_of(db, stage.builds, now), shop.zone, now)
 
 
 def _stage(db: Session, shop: Shop, now: datetime) -> scenes.Stage:
@@ -126,7 +127,8 @@ def _stage(db: Session, shop: Shop, now: datetime) -> scenes.Stage:
         Entry.shop_id == shop.id, Entry.at >= now - RECENT, Entry.build_id.is_not(None)
     )
     is_at_work = or_(Build.status.in_(AT_WORK), Build.id.in_(lately))
-    return scenes.set_up(db, shop, pieces_of(db, Build.shop_id == shop.id, is_at_work), now)
+    pieces = pieces_of(db, Build.shop_id == shop.id, is_at_work)
+    return scenes.set_up(db, shop, pieces, states_of(db, [piece.id for piece in pieces], now), now)
 
 
 def waits(db: Session, shop: Shop, now: datetime) -> list[Wait]:

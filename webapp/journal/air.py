@@ -49,6 +49,10 @@ def against(scene: Scene, step: Step) -> Iterator[Against]:
 
 def chill(scene: Scene, step: Step) -> Chill | None:
     """Return the cold that work which was begun has met by the readings, or that is to be expected."""
+    return scene.once(("chill", step.id), lambda: _chill(scene, step))
+
+
+def _chill(scene: Scene, step: Step) -> Chill | None:
     state, now = scene.state(step), instants.cut(scene.now)
     cold = Cold.of(scene.product(step), scene.air(step))
     if cold is None or state.started is None or state.abandoned_at is not None:

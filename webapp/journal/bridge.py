@@ -1,4 +1,4 @@
-"""From rows to what planning reckons with: the closings of days, and when a layer may go over another."""
+"""From rows to what planning reckons with: the closings of days."""
 
 from collections.abc import Iterator
 from datetime import date, datetime, timedelta
@@ -6,8 +6,6 @@ from zoneinfo import ZoneInfo
 
 from webapp.planning import instants
 from webapp.planning.hours import Hours
-from webapp.planning.network import Product
-from webapp.trade.cure import Window
 
 ONE_DAY = timedelta(days=1)
 
@@ -26,9 +24,3 @@ def _days(first: date, last: date) -> Iterator[date]:
     while first <= last:
         yield first
         first += ONE_DAY
-
-
-def windows_of(lower: Product, upper: Product) -> tuple[Window, ...]:
-    """Return when the upper product may go over the lower: by its own word about that layer, else by the lower's."""
-    over = upper.recoat_over
-    return over.get(lower.name) or over.get(lower.family or "") or lower.recoat

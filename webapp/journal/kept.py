@@ -21,8 +21,10 @@ _lock = Lock()
 _of_database: WeakKeyDictionary[Any, OrderedDict[Any, Any]] = WeakKeyDictionary()
 
 
-def kept(db: Session, keys: Collection[Key], make: Callable[[list[Key]], Mapping[Key, Value]]) -> dict[Key, Value]:
-    """Return the value of each key. Those that are not kept are made together; what `make` leaves out is not there."""
+def kept(
+    db: Session, keys: Collection[Key], make: Callable[[list[Key]], Mapping[Key, tuple[Value, bool]]]
+) -> dict[Key, Value]:
+    """Return the value of each key. Those that are not kept are made together, each with whether it may be kept."""
     with _lock:
         values = _of_database.setdefault(db.get_bind(), OrderedDict())
         found = {key: values[key] for key in keys if key in values}
@@ -32,8 +34,8 @@ def kept(db: Session, keys: Collection[Key], make: Callable[[list[Key]], Mapping
     if lacking:
         made = make(lacking)
         with _lock:
-            values.update(made)
+            values.update({key: value for key, (value, lasts) in made.items() if lasts})
             while len(values) > MOST:
                 values.popitem(last=False)
-        found |= made
+        found |= {key: value for key, (value, _) in made.items()}
     return found

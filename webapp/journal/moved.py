@@ -1,33 +1,35 @@
 """What the newest reading has moved: running waits as they were before it."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
 
 from webapp.builds.steps import Step
 from webapp.journal.scene import Scene
-from webapp.journal.waits import waits_of
+from webapp.journal.waits import Wait, waits_of
 from webapp.planning import instants
+from webapp.planning.airs import Airs
 
 LATELY = timedelta(hours=1)  # after that the new end is the one that everybody knows
 
 
-def before_reading(scene: Scene, steps: Iterable[Step]) -> dict[tuple[int, str], datetime]:
-    """Return the ends that waits would have without the reading of the last hour, where they are others.
+def before_reading(scene: Scene, running: Iterable[tuple[Step, Sequence[Wait]]]) -> dict[tuple[int, str], datetime]:
+    """Return the ends that running waits would have without the reading of the last hour, where they are others.
 
     By operation and stage; nothing where no reading was taken lately.
     """
     shop = scene.stage.shop
-    newest = max(shop.climate.readings, key=lambda one: one.at, default=None)
+    newest = shop.climate.readings[-1] if shop.climate.readings else None
     if newest is None or instants.moment(newest.at) < scene.now - LATELY:
         return {}
-    others = tuple(one for one in shop.climate.readings if one is not newest)
-    climate = replace(shop.climate, readings=others)
-    without = replace(scene, stage=replace(scene.stage, shop=replace(shop, climate=climate)))
+    climate = replace(shop.climate, readings=shop.climate.readings[:-1])
+    without = replace(scene, airs=Airs(replace(shop, climate=climate)))
     found = {}
-    for step in steps:
+    for step, waits in running:
+        if newest.room not in (None, scene.room(step)):
+            continue
         before = {wait.stage: wait.end for wait in waits_of(without, step)}
-        for wait in waits_of(scene, step):
+        for wait in waits:
             if before.get(wait.stage, wait.end) != wait.end:
                 found[step.id, wait.stage] = before[wait.stage]
     return found

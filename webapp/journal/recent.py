@@ -34,14 +34,10 @@ def doubtful(db: Session, shop_id: int, now: datetime) -> Spans:
     """
     since = datetime.combine(now - RECENT, time(), now.tzinfo)
     key = Lines(shop_id, since, told(db, shop_id, (since, EVER)))
-    ahead: dict[Lines, Spans] = {}
 
-    def make(_: list[Lines]) -> Mapping[Lines, Spans]:
+    def make(_: list[Lines]) -> Mapping[Lines, tuple[Spans, bool]]:
         entries = read_mended(db, shop_id, Entry.shop_id == shop_id, Entry.at >= since, Entry.kind.in_(CLOCK_KINDS))
-        found = {key: tuple(filter(may_be_forgotten, worked_spans(effective(entries), now)))}
-        if all(entry.at <= now for entry in entries):
-            return found
-        ahead.update(found)
-        return {}
+        found = tuple(filter(may_be_forgotten, worked_spans(effective(entries), now)))
+        return {key: (found, all(entry.at <= now for entry in entries))}
 
-    return {**kept(db, [key], make), **ahead}[key]
+    return kept(db, [key], make)[key]

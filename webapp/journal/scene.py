@@ -1,10 +1,10 @@
 """What journal, operations and labels say together at one moment, loaded with a constant number of queries."""
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
-from typing import Any
+from typing import Any, TypeVar
 from zoneinfo import ZoneInfo
 
 from sqlalchemy import select
@@ -12,18 +12,19 @@ from sqlalchemy.orm import Session
 
 from webapp.builds.models import PAST, Build, Operation
 from webapp.builds.steps import Piece, Step, pieces_of
-from webapp.journal.states import states_of
+from webapp.db.kept import Kept
+from webapp.journal.states import aired_from, states_of
 from webapp.planning import network
 from webapp.planning.airs import Airs
 from webapp.planning.reading import product
 from webapp.planning.record import OperationState
 from webapp.products.models import Figures, Product
-from webapp.shops.actions import READING_HOLDS
 from webapp.shops.document import aired_shop
 from webapp.shops.models import Shop
 from webapp.trade.climate import History
 
 NOTHING = network.Product("")
+Told = TypeVar("Told")
 
 
 @dataclass(frozen=True)
@@ -101,14 +102,25 @@ class Scene:
     zone: ZoneInfo
     stage: Stage
     states: Mapping[int, OperationState]
+    airs: Airs
 
     @cached_property
-    def _airs(self) -> Airs:
-        return Airs(self.stage.shop)
+    def _told(self) -> dict[Hashable, Any]:
+        return {}
+
+    def once(self, key: Hashable, make: Callable[[], Told]) -> Told:
+        """Return what is worked out of this scene under a key, worked out the first time it is asked for."""
+        if key not in self._told:
+            self._told[key] = make()
+        found: Told = self._told[key]
+        return found
 
     def air(self, step: Step) -> History:
         """The air of the room that a step is done and waits in."""
-        return self._airs.of(self.stage.rooms.get(step.room_id or 0))
+        return self.airs.of(self.room(step))
+
+    def room(self, step: Step) -> str | None:
+        return self.stage.rooms.get(step.room_id or 0)
 
     @property
     def builds(self) -> Mapping[int, Piece]:
@@ -157,28 +169,36 @@ class Scene:
         return NOTHING if label is None else label.product
 
 
-def set_up(db: Session, shop: Shop, pieces: Sequence[Piece], now: datetime) -> Stage:
+_stages: Kept[Stage] = Kept()
+
+
+def set_up(
+    db: Session, shop: Shop, pieces: Sequence[Piece], states: Mapping[int, OperationState], now: datetime
+) -> Stage:
     """Return these builds with the labels of their products and the air that their waits can have to do with."""
-    open_ones = [piece for piece in pieces if piece.status not in PAST]
-    states = states_of(db, [piece.id for piece in open_ones], now)
-    moments = [at for state in states.values() for at in (state.started, state.waits_from) if at]
+    steps = [step for piece in pieces if piece.status not in PAST for step in piece.steps]
     return Stage(
         pieces,
         _labels(db, {step.product_id for piece in pieces for step in piece.steps} - {None}),
-        aired_shop(shop, min([now, *moments]) - READING_HOLDS),
+        aired_shop(shop, aired_from(steps, states, now)),
         {room.id: room.name for room in shop.rooms},
         shop.temperature_unit,
     )
 
 
-def at(db: Session, stage: Stage, zone: ZoneInfo, now: datetime) -> Scene:
-    """Return what the journal says of a stage at one moment: as many queries however many builds there are."""
-    return Scene(now, zone, stage, states_of(db, stage.builds, now))
+def at(stage: Stage, states: Mapping[int, OperationState], zone: ZoneInfo, now: datetime) -> Scene:
+    """Return what the journal says of a stage at one moment."""
+    return Scene(now, zone, stage, states, Airs(stage.shop))
 
 
 def of_build(db: Session, shop: Shop, build_id: int, now: datetime) -> Scene:
     """Return the scene of one build."""
-    return at(db, set_up(db, shop, pieces_of(db, Build.id == build_id), now), shop.zone, now)
+    states = states_of(db, [build_id], now)
+
+    def make() -> Stage:
+        return set_up(db, shop, pieces_of(db, Build.id == build_id), states, now)
+
+    return at(_stages.of(db, build_id, now, make), states, shop.zone, now)
 
 
 def _labels(db: Session, products: Collection[int | None]) -> dict[int, Label]:

@@ -11,11 +11,13 @@ from datetime import datetime
 from sqlalchemy import bindparam, func, select
 from sqlalchemy.orm import Session
 
+from webapp.builds.steps import Step
 from webapp.journal.kept import kept
 from webapp.journal.models import Entry
 from webapp.journal.reading import read
 from webapp.planning import entry as planning
 from webapp.planning.record import FOLDED, OperationState, as_of, fold_operations
+from webapp.shops.actions import READING_HOLDS
 
 Lines = tuple[int, int, datetime]  # a build, how many lines it has, when the last of them arrived
 TOLD = (
@@ -30,14 +32,7 @@ def states_of(db: Session, builds: Collection[int], now: datetime) -> dict[int, 
     """Return where the operations of builds stand, those of which anything is told: one query where nothing is new."""
     rows = db.execute(TOLD, {"builds": list(builds)})
     lines: list[Lines] = [(build, count, last) for build, count, last in rows if build is not None]
-    ahead: dict[Lines, States] = {}
-
-    def make(lacking: list[Lines]) -> Mapping[Lines, States]:
-        made = _folded(db, lacking, now)
-        ahead.update({one: found for one, (found, is_past) in made.items() if not is_past})
-        return {one: found for one, (found, is_past) in made.items() if is_past}
-
-    found = {**kept(db, lines, make), **ahead}
+    found = kept(db, lines, lambda lacking: _folded(db, lacking, now))
     return {key: as_of(state, now) for states in found.values() for key, state in states.items()}
 
 
@@ -51,3 +46,9 @@ def _folded(db: Session, lines: Iterable[Lines], now: datetime) -> dict[Lines, t
     for build, own in entries.items():
         found[by_build[build]] = fold_operations(own, now), all(entry.at <= now for entry in own)
     return found
+
+
+def aired_from(steps: Iterable[Step], states: States, now: datetime) -> datetime:
+    """Return from when on readings matter: since the first work or wait that has to do with the air of its room."""
+    own = (states.get(step.id) for step in steps if step.product_id is not None or step.stages)
+    return min([now, *(at for state in own if state for at in (state.started, state.waits_from) if at)]) - READING_HOLDS

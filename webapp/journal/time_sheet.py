@@ -101,9 +101,9 @@ def _sheets(db: Session, shop: Shop, blocks: list[Block], settled: date, now: da
     open_ = shop_hours(shop, blocks[0].around(shop.zone)[0])
     made = _made(db, shop, [block for block in blocks if block.end <= settled], open_)
 
-    def make(lacking: list[Made]) -> Mapping[Made, Sheet]:
+    def make(lacking: list[Made]) -> Mapping[Made, tuple[Sheet, bool]]:
         found = _worked_out(db, shop, [one.block for one in lacking], open_, now)
-        return dict(zip(lacking, found, strict=True))
+        return {one: (sheet, True) for one, sheet in zip(lacking, found, strict=True)}
 
     old = kept(db, made, make).values()
     return [*old, *_worked_out(db, shop, [block for block in blocks if block.end > settled], open_, now)]

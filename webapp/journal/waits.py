@@ -11,10 +11,10 @@ from datetime import datetime
 from webapp.builds.models import PAST
 from webapp.builds.steps import Step
 from webapp.journal.air import chill
-from webapp.journal.bridge import windows_of
 from webapp.journal.scene import Scene
 from webapp.planning import instants, iso
 from webapp.planning.cold import tested
+from webapp.planning.network import windows_over
 from webapp.planning.reading import stages, tend
 from webapp.planning.record import OperationState
 from webapp.planning.waits import Mark, Part, parts
@@ -67,6 +67,10 @@ def began(state: OperationState) -> int | None:
 
 def ends(scene: Scene, operation: Step) -> dict[str, int | None]:
     """Return when each stage of an operation's wait is reached, in minutes since 1970 UTC; nothing before it began."""
+    return scene.once(("ends", operation.id), lambda: _ends(scene, operation))
+
+
+def _ends(scene: Scene, operation: Step) -> dict[str, int | None]:
     state = scene.state(operation)
     begin = began(state)
     if begin is None:
@@ -170,7 +174,7 @@ def windows(scene: Scene, upper: Step, lower: Step) -> tuple[cure.Recoat, ...]:
     label = scene.label(lower)
     if label is None or state.finished is None or state.abandoned_at is not None:
         return ()
-    found = windows_of(label.product, scene.product(upper))
+    found = windows_over(label.product, scene.product(upper))
     return cure.recoat_windows(began(state) or 0, found, label.product.pace, scene.air(lower))
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
 
 from webapp.planning.airs import Airs
-from webapp.planning.network import After, Build, Document, Operation, Product
+from webapp.planning.network import After, Build, Document, Operation, Product, windows_over
 from webapp.planning.progress import Progress, minutes_left, progress
 from webapp.trade.climate import History
 from webapp.trade.cure import Paced, Window, paced
@@ -109,9 +109,7 @@ class Graph:
         lower = self.nodes[link.to].product
         if lower is None:
             return ()
-        pairs = node.product.recoat_over if node.product else {}
-        named = next((name for name in (lower.name, lower.family) if name is not None and name in pairs), None)
-        return lower.recoat if named is None else pairs[named]
+        return windows_over(lower, node.product)
 
     def inserted(self, node: Node, link: Link, needs: Iterable[str]) -> list[tuple[str, int]]:
         """The work to be put in before a layer: keys and minutes, without what the build has of its own."""

@@ -129,6 +129,22 @@ class Product:
         return Pace(self.rated_at, self.doubles_per, self.faster_when_warm, self.faster_per, self.counts_above)
 
 
+def windows_over(lower: Product, upper: Product | None) -> tuple[Window, ...]:
+    """Return the recoat windows that rule a layer over another.
+
+    Takes:   the product of the lower layer; that of the upper one, None where it has none.
+    Returns: what the upper one says of that product or its family, or else the lower one's own windows.
+    Raises:  nothing.
+    Source:  the shop document, `recoat_over`.
+
+    >>> windows_over(Product("oil", recoat=(Window(24),)), Product("varnish", recoat_over={"oil": (Window(72),)}))
+    (Window(from_hours=72, to_hours=None, needs=()),)
+    """
+    pairs = upper.recoat_over if upper else {}
+    named = next((name for name in (lower.name, lower.family) if name is not None and name in pairs), None)
+    return lower.recoat if named is None else pairs[named]
+
+
 @dataclass(frozen=True, slots=True)
 class Hold:
     """Equipment an operation takes, given back at a stage, or without one when the hands-on work ends."""

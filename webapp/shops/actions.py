@@ -17,11 +17,12 @@ from webapp.db.trouble import trouble_of
 from webapp.people import actions as people
 from webapp.people.models import Person, SignIn
 from webapp.shops.models import OWNER, Maker, Opening, Reading, Room, Shop
+from webapp.trade.readings import HOLDS
 from webapp.web.clock import now
 from webapp.web.guard import ShopFacts, Visitor, visitor
 
 WEEKDAYS = range(5)
-READING_HOLDS = timedelta(hours=12)
+READING_HOLDS = timedelta(minutes=HOLDS)
 
 
 def identify() -> Visitor | None:
