@@ -7,11 +7,13 @@ from flask.typing import ResponseReturnValue
 from markupsafe import Markup
 
 from webapp.builds.models import Operation
+from webapp.db.held import held
 from webapp.db.session import session
 from webapp.journal import wrong_clock
 from webapp.journal.forms import EntryForm
+from webapp.journal.gluing import Gluing, glues_of, gluing
 from webapp.journal.models import Entry
-from webapp.journal.scene import Scene, of_build
+from webapp.journal.scene import Label, Scene, of_build
 from webapp.journal.verbs import MINUTE, Act
 from webapp.shops.actions import this_shop
 from webapp.web.clock import now
@@ -43,6 +45,19 @@ def scene_of(operation: Operation) -> Scene:
     return of_build(session(), this_shop(), operation.build_id, now())
 
 
+def gluing_of(scene: Scene, operation: Operation) -> Gluing | None:
+    """Return the time there is for a glue-up; the glues of the shop are read once in a transaction, if need be."""
+    return gluing(scene, scene.step(operation), _glues)
+
+
+def _glues() -> list[Label]:
+    kept = held(session())
+    if "glues" not in kept:
+        kept["glues"] = glues_of(session(), visitor().shop.id)
+    found: list[Label] = kept["glues"]
+    return found
+
+
 def was_sent(form: EntryForm) -> bool:
     """Return whether this very line is in the journal already: then nothing is to be done but to answer the same."""
     found = session().get(Entry, str(form.id.data))
@@ -66,7 +81,8 @@ def back() -> ResponseReturnValue:
 def ask(form: EntryForm, title: str, label: str, **more: Any) -> str:
     """Render the page that asks what a verb needs to know."""
     usual: dict[str, Any] = {"operation": None, "build": None, "says": (), "held": (), "buttons": (), "rows": {}}
-    values = {**usual, "fields": ("at",), **more}
+    usual |= {"fields": ("at",), "before": None, "heating": (), "glue": None}
+    values = {**usual, **more}
     return render_template("journal/verb.html", form=form, title=title, label=label, way_back=way_back(), **values)
 
 

@@ -8,14 +8,16 @@ from flask.typing import ResponseReturnValue
 from webapp.builds.models import Operation
 from webapp.db.session import session
 from webapp.journal import acts, verbs
+from webapp.journal.actions import states
 from webapp.journal.before import before_of, heating, is_untold, minded
 from webapp.journal.cautions import after_done
 from webapp.journal.forms import AbandonForm, CountForm, EntryForm, StartForm
-from webapp.journal.gluing import GLUED, Gluing, glues_of, gluing, is_glued
+from webapp.journal.gluing import GLUED, is_glued
 from webapp.journal.holds import Held, holds
 from webapp.journal.names import names_of
 from webapp.journal.scene import Scene
 from webapp.journal.waits import has_wait
+from webapp.planning.record import OperationState
 from webapp.shops.actions import this_shop
 from webapp.web.clock import now
 from webapp.web.filters import when
@@ -69,13 +71,9 @@ def _hard(held: Sequence[Held]) -> list[Held]:
     return [one for one in held if not one.soft]
 
 
-def _glue(scene: Scene, operation: Operation) -> Gluing | None:
-    return gluing(scene, scene.step(operation), lambda: glues_of(session(), visitor().shop.id))
-
-
 def _is_too_short(scene: Scene, operation: Operation) -> bool:
     """Whether the glue of an operation that was not begun stays open for less than its dry run took."""
-    glue = _glue(scene, operation) if scene.state(operation).started is None else None
+    glue = acts.gluing_of(scene, operation) if scene.state(operation).started is None else None
     return glue is not None and glue.parts > 1
 
 
@@ -94,7 +92,7 @@ def _ask_to_start(form: StartForm, operation: Operation, scene: Scene) -> str:
         held=held,
         before=before_of(scene, operation),
         heating=heating(held),
-        glue=_glue(scene, operation),
+        glue=acts.gluing_of(scene, operation),
         buttons=buttons if others else (),
         fields=("reason", "at") if held else ("at",),
     )
@@ -115,7 +113,7 @@ def create_pause(operation_id: int) -> ResponseReturnValue:
         return acts.back()
     if not form.validate():
         return acts.ask(form, f"Pause {operation.name}", "Pause", operation=operation), 422
-    act, state = acts.act_of(form), acts.scene_of(operation).state(operation)
+    act, state = acts.act_of(form), _state_of(operation)
     if act.maker_id not in state.at_it:
         acts.say(f"{operation.name} is not in hand.")
         return acts.back()
@@ -214,7 +212,7 @@ def _ask_to_abandon(form: AbandonForm, operation: Operation) -> str:
 def count(operation_id: int) -> str:
     """Ask how many of a batch are done."""
     operation = acts.the_operation(operation_id)
-    so_far = acts.scene_of(operation).state(operation).done_count
+    so_far = _state_of(operation).done_count
     return _ask_for_count(CountForm(done=so_far, next=acts.way_back()), operation)
 
 
@@ -238,3 +236,7 @@ def create_count(operation_id: int) -> ResponseReturnValue:
 def _ask_for_count(form: CountForm, operation: Operation) -> str:
     title = f"How many of {operation.count} are done?"
     return acts.ask(form, title, "Note it", operation=operation, fields=("done", "at"))
+
+
+def _state_of(operation: Operation) -> OperationState:
+    return states(session(), [operation], now())[operation.id]

@@ -12,7 +12,7 @@ from webapp.db.session import session
 from webapp.journal import acts, verbs
 from webapp.journal.forms import EntryForm
 from webapp.journal.glue_forms import DryRunForm, SplitForm, began_at
-from webapp.journal.gluing import SPREAD, Gluing, glues_of, gluing, last_spread
+from webapp.journal.gluing import SPREAD, last_spread
 from webapp.journal.scene import Scene
 from webapp.planning.record import State
 from webapp.trade.figures import OUT_OF_CLAMPS
@@ -49,7 +49,7 @@ def create_dry_run(operation_id: int) -> ResponseReturnValue:
 
 def _dry_run(operation: Operation, form: DryRunForm) -> str:
     began = began_at(form.since.data)
-    it = _gluing(acts.scene_of(operation), operation)
+    it = acts.gluing_of(acts.scene_of(operation), operation)
     told = {"operation": operation, "form": form, "began": began, "it": it, "way_back": acts.way_back()}
     return render_template("journal/dry_run.html", **told)
 
@@ -57,7 +57,8 @@ def _dry_run(operation: Operation, form: DryRunForm) -> str:
 @part.get("/open-time")
 def open_time(operation_id: int) -> str:
     """Show how long the glue stays open, in figures to be read from afar."""
-    return _open_time(acts.the_operation(operation_id))
+    operation = acts.the_operation(operation_id)
+    return _open_time(acts.scene_of(operation), operation)
 
 
 @part.post("/open-time")
@@ -67,9 +68,10 @@ def create_open_time(operation_id: int) -> ResponseReturnValue:
     here = redirect(url_for(".open_time", operation_id=operation_id, next=acts.way_back()), 303)
     if acts.was_sent(form):
         return here
-    it = _gluing(acts.scene_of(operation), operation)
+    scene = acts.scene_of(operation)
+    it = acts.gluing_of(scene, operation)
     if not form.validate() or it is None or it.given is None:
-        return _open_time(operation), 422
+        return _open_time(scene, operation), 422
     closed = None if it.given.closed is None else round(60 * it.given.closed)
     opens, act = round(60 * it.given.open), acts.act_of(form)
     line = verbs.write(session(), act, SPREAD, operation, open_seconds=opens, closed_seconds=closed)
@@ -78,14 +80,13 @@ def create_open_time(operation_id: int) -> ResponseReturnValue:
     return here
 
 
-def _open_time(operation: Operation) -> str:
-    scene = acts.scene_of(operation)
+def _open_time(scene: Scene, operation: Operation) -> str:
     found = last_spread(session(), visitor().shop.id, operation.id, now())
     state = scene.state(operation)
     if found is not None and state.wait_began is not None and state.wait_began >= found.at:
         found = None  # the clamps are tight: nothing is open any more
     soon = found.until - timedelta(minutes=2) if found else None
-    it = _gluing(scene, operation)
+    it = acts.gluing_of(scene, operation)
     told = {"operation": operation, "spread": found, "soon": soon, "it": it, "way_back": acts.way_back()}
     return render_template("journal/open_time.html", state=state, **told)
 
@@ -94,8 +95,9 @@ def _open_time(operation: Operation) -> str:
 def confirm_split(operation_id: int) -> str:
     """Say what splitting a glue-up does, and ask into how many goes."""
     operation = acts.the_operation(operation_id)
-    it = _gluing(acts.scene_of(operation), operation)
-    return _split(operation, SplitForm(parts=max(2, it.parts if it else 2)))
+    scene = acts.scene_of(operation)
+    it = acts.gluing_of(scene, operation)
+    return _split(scene, operation, SplitForm(parts=max(2, it.parts if it else 2)))
 
 
 @part.post("/split")
@@ -107,7 +109,7 @@ def create_split(operation_id: int) -> ResponseReturnValue:
     operation, form = acts.the_operation(operation_id), SplitForm(request.form)
     scene = acts.scene_of(operation)
     if not form.validate() or scene.state(operation).state is not State.NOT_STARTED:
-        return _split(operation, form), 422
+        return _split(scene, operation, form), 422
     split(session(), operation, form.parts.data, _stage(scene, operation))
     acts.say(f"Split into {form.parts.data} goes. Say what goes together in which, and dry-run each.")
     anchor = f"operation-{operation.id}"
@@ -116,9 +118,13 @@ def create_split(operation_id: int) -> ResponseReturnValue:
     return redirect(location, 303)
 
 
-def _split(operation: Operation, form: SplitForm) -> str:
-    scene = acts.scene_of(operation)
-    told = {"operation": operation, "form": form, "it": _gluing(scene, operation), "stage": _stage(scene, operation)}
+def _split(scene: Scene, operation: Operation, form: SplitForm) -> str:
+    told = {
+        "operation": operation,
+        "form": form,
+        "it": acts.gluing_of(scene, operation),
+        "stage": _stage(scene, operation),
+    }
     begun = scene.state(operation).state is not State.NOT_STARTED
     return render_template("journal/split.html", begun=begun, way_back=acts.way_back(), **told)
 
@@ -127,7 +133,3 @@ def _stage(scene: Scene, operation: Operation) -> str | None:
     """The stage at which clamps may come off: by its name, else the first there is, None where nothing waits."""
     stages = [one.name for one in scene.product(operation).stages] + [one["name"] for one in operation.stages or ()]
     return OUT_OF_CLAMPS if OUT_OF_CLAMPS in stages else next(iter(stages), None)
-
-
-def _gluing(scene: Scene, operation: Operation) -> Gluing | None:
-    return gluing(scene, scene.step(operation), lambda: glues_of(session(), visitor().shop.id))

@@ -8,10 +8,11 @@ from webapp.builds.beforehand import beforehand
 from webapp.builds.models import Build, Operation
 from webapp.builds.steps import Step
 from webapp.db.session import session
+from webapp.journal import acts
 from webapp.journal.before import known_in
-from webapp.journal.gluing import glues_of, gluing, is_glued
+from webapp.journal.gluing import is_glued
 from webapp.journal.lines import happened, lines_of
-from webapp.journal.scene import Label, Scene, of_build
+from webapp.journal.scene import Scene, of_build
 from webapp.journal.standing import Standing, standing_of
 from webapp.journal.words import state_words
 from webapp.planning.record import State
@@ -66,18 +67,10 @@ def glue_panel(operation: Operation) -> str:
     state = scene.state(operation)
     if state.finished is not None or state.abandoned_at is not None:
         return ""
-    it = gluing(scene, scene.step(operation), _glues)
+    it = acts.gluing_of(scene, operation)
     if it is None:
         return ""
     return render_template("journal/_glue_line.html", operation=operation, it=it, in_hand=bool(state.at_it))
-
-
-def _glues() -> list[Label]:
-    """The glues of the shop, loaded once a request."""
-    if "glues" not in g:
-        g.glues = glues_of(session(), visitor().shop.id)
-    found: list[Label] = g.glues
-    return found
 
 
 def more_panel(operation: Operation) -> str:

@@ -101,8 +101,7 @@ class _Pass:
             start = self._tended(node, laid, self._back(bar, node, end, limit, openings), openings)
             if cold is None or start <= planned:
                 return max(planned, start)
-            run = openings.run(start, node.left) if node.split else ((start, start + node.left),)
-            end = run[-1][1] if run else start
+            _, end = _run(start, node, openings)
             meets = cold.first(start, end)
             if meets is None:
                 return start
@@ -189,8 +188,7 @@ class _Pass:
         planned = laid.slot.start if laid.slot else start
         bars = [bar for bar in self._bars(node.number) if bar.at is not None]
         while bars and start > planned:
-            run = openings.run(start, node.left) if node.split else ((start, start + node.left),)
-            end = run[-1][1] if run else start
+            run, end = _run(start, node, openings)
             latest = [self._tended_by(bar, end) for bar in bars]
             known = [one for one in latest if one is not None]
             if len(known) < len(latest):
@@ -206,6 +204,12 @@ class _Pass:
         last = min(first + bar.within, self.start.get(bar.place, first + bar.within))
         begin = self.hours.together(bar.slot.people).last_begin(last, bar.slot.end - bar.slot.start)
         return None if begin is None else end - max(0, first - begin)
+
+
+def _run(start: int, node: Node, openings: Openings) -> tuple[tuple[Span, ...] | None, int]:
+    """The work of a node begun at an instant, and when it ends; None where no hours are left for it."""
+    run = openings.run(start, node.left) if node.split else ((start, start + node.left),)
+    return run, run[-1][1] if run else start
 
 
 def _start_before(end: int, node: Node, run: tuple[Span, ...] | None, openings: Openings) -> int | None:
