@@ -8,7 +8,7 @@ from flask.typing import ResponseReturnValue
 from webapp.builds.models import Build
 from webapp.db.session import session
 from webapp.moisture.forms import HouseForm
-from webapp.moisture.houses import AIR, NEEDED, fill, house_of, target_of, typed_target
+from webapp.moisture.houses import AIR, NEEDED, Houses, fill, houses_of, typed_target
 from webapp.moisture.models import House
 from webapp.shops.actions import this_shop
 from webapp.shops.seen import Seen, seen
@@ -26,7 +26,8 @@ NAMES = ("place", "low", "high", *AIR, "near")
 def edit(build_id: int | None = None) -> str:
     """Ask where the piece goes."""
     build = mine(Build, build_id) if build_id else None
-    return _page(build, _saved(build))
+    houses = houses_of(session(), visitor().shop.id, build)
+    return _page(build, houses, _saved(build, houses))
 
 
 @part.post("/moisture/house")
@@ -37,16 +38,17 @@ def update(build_id: int | None = None) -> ResponseReturnValue:
     this_shop(lock=True)
     build = mine(Build, build_id) if build_id else None
     form = HouseForm(request.form, is_usual=build is None)
+    houses = houses_of(session(), visitor().shop.id, build)
     if not _is_whole(form):
-        return _page(build, form), 422
-    row = house_of(session(), visitor().shop.id, build)
+        return _page(build, houses, form), 422
+    row = _asked(build, houses)
     if versions.is_stale(form, _seen(row)):
-        return _page(build, form, versions.differences(form, _saved(build))), 409
+        return _page(build, houses, form, versions.differences(form, _saved(build, houses))), 409
     if not form.place.data:
         if row is not None:
             session().delete(row)
     elif not _put(row or House(shop_id=visitor().shop.id, build_id=build_id), form):
-        return _page(build, form), 422
+        return _page(build, houses, form), 422
     flash("Saved.")
     session().commit()
     return redirect(url_for("builds.parts.index", build_id=build.id) if build else url_for("moisture.index"), 303)
@@ -72,8 +74,12 @@ def _is_whole(form: HouseForm) -> bool:
     return right
 
 
-def _saved(build: Build | None) -> HouseForm:
-    row = house_of(session(), visitor().shop.id, build)
+def _asked(build: Build | None, houses: Houses) -> House | None:
+    return houses.own if build else houses.usual
+
+
+def _saved(build: Build | None, houses: Houses) -> HouseForm:
+    row = _asked(build, houses)
     form = HouseForm(obj=row, is_usual=build is None)
     if build is None and row is None:
         form.near.data = NEAR
@@ -85,6 +91,5 @@ def _seen(row: House | None) -> Seen:
     return seen(*(getattr(row, name) for name in NAMES)) if row else seen()
 
 
-def _page(build: Build | None, form: HouseForm, differences: Any = None) -> str:
-    target = target_of(session(), visitor().shop.id, build)
-    return render_template("moisture/house.html", build=build, form=form, target=target, differences=differences)
+def _page(build: Build | None, houses: Houses, form: HouseForm, differences: Any = None) -> str:
+    return render_template("moisture/house.html", build=build, form=form, target=houses.target, differences=differences)

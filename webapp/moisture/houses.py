@@ -1,6 +1,8 @@
 """Where a piece goes: between which moistures its wood will swing there."""
 
-from sqlalchemy import select
+from dataclasses import dataclass
+
+from sqlalchemy import or_, select
 from sqlalchemy.orm import Session
 
 from webapp.builds.models import Build
@@ -15,26 +17,34 @@ SAID = {MEASURED: "a house whose air was measured", TYPED: "a house by your own 
 NEEDED = {MEASURED: AIR, TYPED: ("low", "high")}
 
 
-def house_of(db: Session, shop_id: int, build: Build | None) -> House | None:
-    """Return what was said of the house of a build, or of the usual house."""
+@dataclass(frozen=True)
+class Houses:
+    """What was said of the house a piece goes to, and of the usual one; without a piece there is only that."""
+
+    own: House | None
+    usual: House | None
+
+    @property
+    def target(self) -> Target:
+        """Between which moistures wood swings there."""
+        found = self.own or self.usual
+        if found is None:
+            return INDOORS[0]
+        said = SAID.get(found.place, found.place)
+        return target(found.place) or Target(said, found.low, found.high, None, found.source, found.place)
+
+    @property
+    def near(self) -> float:
+        """How many points from the shop's own stock still do."""
+        return self.usual.near if self.usual else NEAR
+
+
+def houses_of(db: Session, shop_id: int, build: Build | None) -> Houses:
+    """Return what was said of the house of a piece, and of the usual one."""
     key = build.id if build else None
-    is_its = House.build_id.is_(None) if key is None else House.build_id == key
-    return db.scalar(select(House).where(House.shop_id == shop_id, is_its).order_by(House.id).limit(1))
-
-
-def target_of(db: Session, shop_id: int, build: Build | None) -> Target:
-    """Return between which moistures wood swings where a build goes: its own house, else the usual one."""
-    found = (house_of(db, shop_id, build) if build else None) or house_of(db, shop_id, None)
-    if found is None:
-        return INDOORS[0]
-    known = target(found.place)
-    return known or Target(SAID.get(found.place, found.place), found.low, found.high, None, found.source, found.place)
-
-
-def near_enough(db: Session, shop_id: int) -> float:
-    """Return how many points from the shop's own stock still do."""
-    usual = house_of(db, shop_id, None)
-    return usual.near if usual else NEAR
+    wanted = select(House).where(House.shop_id == shop_id, or_(House.build_id.is_(None), House.build_id == key))
+    of = {row.build_id: row for row in db.scalars(wanted.order_by(House.id.desc()))}
+    return Houses(of.get(key) if build else None, of.get(None))
 
 
 def fill(row: House, form: HouseForm, found: Target) -> None:

@@ -9,7 +9,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from webapp.builds.models import Build, Part
-from webapp.moisture.houses import target_of
+from webapp.moisture.houses import houses_of
 from webapp.moisture.models import MaterialMoisture, OwnWood, PartMoisture
 from webapp.moisture.overview import readings
 from webapp.moisture.subjects import standing, stock_now
@@ -43,7 +43,7 @@ class Moves:
 def moves_of(db: Session, build: Build, parts: Iterable[Part]) -> list[Moves]:
     """Return what parts of a piece do over the year."""
     several = list(parts)
-    target = target_of(db, build.shop_id, build)
+    target = houses_of(db, build.shop_id, build).target
     own = {wood.name.casefold(): wood for wood in db.scalars(select(OwnWood).where(OwnWood.shop_id == build.shop_id))}
     now = _today(db, build, several, target)
     return [_moves(part, _species(part.wood, own), target, now[part.id]) for part in several]

@@ -12,7 +12,7 @@ from webapp.moisture.actions import meters_of, read, taken_back
 from webapp.moisture.answers import against, answer
 from webapp.moisture.chart import chart
 from webapp.moisture.forms import MoistureForm
-from webapp.moisture.houses import near_enough, target_of
+from webapp.moisture.houses import houses_of
 from webapp.moisture.overview import lately
 from webapp.moisture.subjects import Subject, folded, latest, standing, stock_now, subject_of
 from webapp.shops.actions import this_shop
@@ -33,9 +33,9 @@ room.register_blueprint(wood_views.part)
 def index() -> str:
     """Show the shop's own stock and the boards and parts that were read last."""
     shop_id = visitor().shop.id
-    stock, near = stock_now(session(), shop_id), near_enough(session(), shop_id)
-    found, target = lately(session(), shop_id, stock, near), target_of(session(), shop_id, None)
-    return render_template("moisture/index.html", stock=stock, near=near, target=target, lately=found)
+    stock, usual = stock_now(session(), shop_id), houses_of(session(), shop_id, None)
+    found = lately(session(), shop_id, stock, usual.near)
+    return render_template("moisture/index.html", stock=stock, near=usual.near, target=usual.target, lately=found)
 
 
 @room.get("/moisture/stock")
@@ -132,9 +132,10 @@ def _page(subject: Subject, form: MoistureForm) -> str:
     shop_id = visitor().shop.id
     every = folded(latest(session(), subject))
     rows = standing([row for several in every for row in several])
-    stock, near = stock_now(session(), shop_id), near_enough(session(), shop_id)
-    own = None if subject.is_stock or stock is None else stock.counts_as
-    target = target_of(session(), shop_id, subject.build)
+    stock = None if subject.is_stock else stock_now(session(), shop_id)
+    own = stock.counts_as if stock else None
+    houses = houses_of(session(), shop_id, subject.build)
+    near, target = houses.near, houses.target
     return render_template(
         "moisture/show.html",
         subject=subject,
