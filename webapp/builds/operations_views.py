@@ -18,6 +18,7 @@ from webapp.builds.waiting import waiting_for
 from webapp.db.session import session
 from webapp.web import guard, once, versions
 from webapp.web.clock import now
+from webapp.web.filters import local
 
 part = Blueprint("operations", __name__)
 ROWS = {"waits": ("wait", WAITS), "holds": ("hold", HOLDS), "stages": ("stage", STAGES), "tends": ("tend", TENDS)}
@@ -92,7 +93,7 @@ def _new(offered: Offers, form: OperationForm) -> str:
 
 
 def _chosen(offered: Offers, form: OperationForm) -> Chosen | None:
-    return chosen(session(), offered, form, now().astimezone(guard.visitor().zone))
+    return chosen(session(), offered, form, local(now()))
 
 
 @part.get("/operations/<int:operation_id>/edit")

@@ -8,7 +8,7 @@ from webapp.planning.instants import cut
 from webapp.products.models import GLUE
 from webapp.products.room_air import RoomAir
 from webapp.products.strip import Strip, strip
-from webapp.products.words import Data, hours, step, windows
+from webapp.products.words import Data, capital, hours, step, windows
 from webapp.trade.cure import Rule
 from webapp.trade.families import closed_minutes
 from webapp.trade.joints import clampings
@@ -113,7 +113,7 @@ def _cold(begun: BegunNow) -> str:
 
 def _stage(told: Told, begun: BegunNow) -> Line:
     here, till = _when(told, begun)
-    return Line(told.name[:1].upper() + told.name[1:], hours(told.hours), here, till)
+    return Line(capital(told.name), hours(told.hours), here, till)
 
 
 def _when(told: Told, begun: BegunNow) -> tuple[str, str]:
@@ -159,7 +159,7 @@ def _joints(name: str, family: str, use: str, data: Data, air: RoomAir, begun: B
 
 
 def _joint(joint: Joint, begun: BegunNow) -> Line:
-    label = joint.clamping.joint[:1].upper() + joint.clamping.joint[1:]
+    label = capital(joint.clamping.joint)
     if joint.told is None:
         return Line(label, "", "not with this glue", mind=joint.clamping.mind)
     here, till = _when(joint.told, begun)

@@ -1,7 +1,6 @@
 """The glues and finishes of the shop."""
 
 from collections.abc import Iterable
-from datetime import datetime
 from typing import Any
 
 from flask import Blueprint, redirect, render_template, request, url_for
@@ -26,6 +25,7 @@ from webapp.trade.cautions import caution, for_heating
 from webapp.trade.families import FAMILIES, NOTHING_KNOWN
 from webapp.web import guard, once, versions
 from webapp.web.clock import now, today
+from webapp.web.filters import local
 from webapp.web.guard import mine, visitor
 from webapp.web.rows import complain
 
@@ -51,7 +51,7 @@ def index() -> str:
 def _with_old_tins(rows: Iterable[Product]) -> set[int]:
     """The products with a tin that something is wrong with."""
     tins = tins_of(session(), [row.id for row in rows])
-    looked = ((row.id, look(row.name, row.family, tins[row.id], _local())) for row in rows)
+    looked = ((row.id, look(row.name, row.family, tins[row.id], local(now()))) for row in rows)
     return {key for key, found in looked if any(one.faults for one in found)}
 
 
@@ -74,8 +74,8 @@ def show(product_id: int) -> ResponseReturnValue:
         versions=changes(product, unit),
         cautions=cautions(product),
         makers={None: "", **{maker.id: maker.name for maker in shop.makers}},
-        tins=look(product.name, product.family, tins_of(session(), {product.id})[product.id], _local()),
-        gone=look(product.name, product.family, gone_of(session(), product.id), _local()),
+        tins=look(product.name, product.family, tins_of(session(), {product.id})[product.id], local(now())),
+        gone=look(product.name, product.family, gone_of(session(), product.id), local(now())),
     )
     return page if is_right else (page, 422)
 
@@ -85,10 +85,6 @@ def _instead(product: Product, found: Meaning) -> list[tuple[Product, float]]:
     if found.coldest is None or product.use != GLUE:
         return []
     return instead(session(), product, found.coldest)
-
-
-def _local() -> datetime:
-    return now().astimezone(visitor().zone)
 
 
 @room.get("/products/new")

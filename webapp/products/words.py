@@ -97,8 +97,7 @@ def first(needs: Iterable[str]) -> str:
 
 def _stages(data: Data, unit: str) -> list[Said]:
     return [
-        Said(_capital(stage["name"]), hours(stage["hours"]) + _own_rule(stage, unit))
-        for stage in data.get("stages", ())
+        Said(capital(stage["name"]), hours(stage["hours"]) + _own_rule(stage, unit)) for stage in data.get("stages", ())
     ]
 
 
@@ -167,5 +166,6 @@ def _air(data: Data, unit: str) -> list[Said]:
     return lines
 
 
-def _capital(text: str) -> str:
+def capital(text: str) -> str:
+    """Return a text with a capital at its beginning, the rest as it is."""
     return text[:1].upper() + text[1:]
