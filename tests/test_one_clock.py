@@ -9,7 +9,7 @@ import pytest
 
 ROOT = Path(__file__).parent.parent
 PACKAGE = ROOT / "webapp"
-CLOCK = {"trade/cure.py", "trade/clock.py"}
+CLOCK = {"trade/waits/cure.py", "trade/waits/clock.py"}
 # whoever wants an end asks the clock; nobody else may
 ASKS = {
     "stage_ends": {"journal/waits.py"},
@@ -69,7 +69,7 @@ def test_only_the_plan_and_the_record_ask_the_clock() -> None:
 def test_nobody_else_turns_hours_into_time() -> None:
     """Typed spans, spans in words, the demo's relative times and the shift of a photo's clock are no ends."""
     others = {
-        "trade/ages.py",
+        "trade/products/ages.py",
         "builds/words.py",
         "web/fields.py",
         "invented/rows.py",

@@ -43,7 +43,7 @@ from webapp.shops.views import room as shops
 from webapp.sizes import panels as sizes_panels
 from webapp.sizes.views import room as sizes
 from webapp.stock.views import room as stock
-from webapp.trade.caution import FOLLOW
+from webapp.trade.cautions.caution import FOLLOW
 from webapp.web import addresses, clock, controls, errors, filters, guard, headers, packing, panels, static, text
 from webapp.web.bodies import Request
 from webapp.web.cookies import Cookies

@@ -12,8 +12,8 @@ from webapp.invented.pieces import PIECES
 from webapp.invented.script import Piece
 from webapp.invented.waits import hours_of
 from webapp.trade import lengths
-from webapp.trade.families import USUAL
 from webapp.trade.kinds import KINDS
+from webapp.trade.products.families import USUAL
 
 NOT_USED = ["task", "ticket", "card", "sprint", "backlog", "kanban", "issue", "milestone", "workspace", "asset"]
 

@@ -20,7 +20,7 @@ from webapp.planning.export import export
 from webapp.products.actions import seed
 from webapp.products.models import Product
 from webapp.shops.models import Opening, Shop
-from webapp.trade.families import USUAL
+from webapp.trade.products.families import USUAL
 
 pytestmark = pytest.mark.parametrize("engine", ["sqlite"], indirect=True)  # no end is reckoned in the database
 Story = Callable[[FlaskClient, Operation, Clock], None]

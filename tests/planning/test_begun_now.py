@@ -1,9 +1,9 @@
 """What figures mean now: where a rule is known for the cold, where none is, and where the air forbids the work."""
 
 from webapp.planning.begun_now import BegunNow, Sure, begun_now
-from webapp.trade.climate import History
-from webapp.trade.families import family
-from webapp.trade.warmth import WARM_ENOUGH
+from webapp.trade.air.climate import History
+from webapp.trade.air.warmth import WARM_ENOUGH
+from webapp.trade.products.families import family
 
 
 def begun(name: str, celsius: float, humidity: float | None = None) -> BegunNow:

@@ -14,7 +14,7 @@ from tests.products.typed import product, varnish
 from webapp.products.actions import seed
 from webapp.products.models import Figures, Product
 from webapp.shops.models import Shop
-from webapp.trade.families import FAMILIES, USUAL
+from webapp.trade.products.families import FAMILIES, USUAL
 
 SEEDED = datetime(2026, 2, 3, tzinfo=UTC)
 

@@ -14,7 +14,7 @@ from tests.journal.steps import queries
 from tests.products.test_show import seeded
 from webapp.products.models import Product
 from webapp.shops.models import Reading, Room, Shop
-from webapp.trade.families import family
+from webapp.trade.products.families import family
 
 pytestmark = pytest.mark.parametrize("engine", ["sqlite"], indirect=True)
 

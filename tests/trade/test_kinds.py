@@ -2,7 +2,7 @@
 
 import pytest
 
-from webapp.trade.cautions import CAUTIONS
+from webapp.trade.cautions.work import CAUTIONS
 from webapp.trade.kinds import INSERTED, KINDS, inserted, kind
 
 SPLIT_AND_DUSTY = (

@@ -5,10 +5,10 @@ from collections import Counter
 import pytest
 
 from tests.reference.read import rows
-from tests.trade.test_figures import plain
-from webapp.trade.durability import CLASSES, HP_1
-from webapp.trade.families import GLUES, family
-from webapp.trade.figures import (
+from tests.trade.products.test_figures import plain
+from webapp.trade.products.durability import CLASSES, HP_1
+from webapp.trade.products.families import GLUES, family
+from webapp.trade.products.figures import (
     CURES_AT,
     DUST_FREE,
     FULL_CURE,
@@ -23,7 +23,7 @@ from webapp.trade.figures import (
     TOUCH_DRY,
     WOOD_AT,
 )
-from webapp.trade.joints import JOINTS, clamping
+from webapp.trade.products.joints import JOINTS, clamping
 from webapp.trade.sources import COMMON, READ, WEAK
 
 WHITE, YELLOW = "PVA (white, vinyl resin)", "aliphatic resin / yellow PVA"

@@ -15,8 +15,8 @@ from webapp.builds.models import Build, Operation, Part
 from webapp.builds.steps import Step
 from webapp.products.models import Product, Tin
 from webapp.products.tins import Looked, look, tins_of
-from webapp.trade.cautions import Caution, caution, for_operation, for_piece
-from webapp.trade.compatibility import Clash, Layer, clashes
+from webapp.trade.cautions.work import Caution, caution, for_operation, for_piece
+from webapp.trade.clashes.compatibility import Clash, Layer, clashes
 
 _clashes = lru_cache(maxsize=4000)(clashes)
 HANDED_OVER = ("design", "fit hardware", "deliver")  # where what the whole piece asks for is in time

@@ -12,7 +12,7 @@ from webapp.builds.waiting import stage_names
 from webapp.db.folding import fold
 from webapp.products.models import Product
 from webapp.shops.models import Equipment, Room
-from webapp.trade.families import LIGHT_USE, OUT_OF_CLAMPS
+from webapp.trade.products.families import LIGHT_USE, OUT_OF_CLAMPS
 
 
 def begin(db: Session, build: Build, methods: Collection[str]) -> None:

@@ -11,7 +11,7 @@ in. Finishing waits for all the woodwork that was chosen with it; a film over an
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
 
-from webapp.trade.families import DUST_FREE, LIGHT_USE, OUT_OF_CLAMPS, READY_TO_PLANE
+from webapp.trade.products.families import DUST_FREE, LIGHT_USE, OUT_OF_CLAMPS, READY_TO_PLANE
 
 RESTED = "rested"
 USUAL_HOURS = {OUT_OF_CLAMPS: 1, READY_TO_PLANE: 168, DUST_FREE: 8, LIGHT_USE: 72}

@@ -9,7 +9,7 @@ from webapp.builds.beforehand import Beforehand, Used, below, for_work, known_of
 from webapp.builds.operations_form import WAITS, OperationForm
 from webapp.builds.operations_offers import Offers
 from webapp.products.models import GLUE
-from webapp.trade.joints import Clamping, clampings
+from webapp.trade.products.joints import Clamping, clampings
 
 
 @dataclass(frozen=True)

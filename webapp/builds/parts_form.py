@@ -6,7 +6,7 @@ import wtforms
 
 from webapp.builds.models import Part
 from webapp.trade import lengths
-from webapp.trade.movement import CUTS
+from webapp.trade.wood.movement import CUTS
 from webapp.web.choices import ChoiceField
 from webapp.web.fields import LengthField, WholeField
 from webapp.web.forms import Form, Needed, longest

@@ -10,7 +10,7 @@ from webapp.builds.models import Build, Part
 from webapp.builds.parts_form import PartForm, data_of
 from webapp.db.session import session
 from webapp.trade import lengths
-from webapp.trade.species import SPECIES
+from webapp.trade.wood.species import SPECIES
 from webapp.web import guard, once, versions
 
 part = Blueprint("parts", __name__)

@@ -16,10 +16,10 @@ from webapp.products.models import FINISH, GLUE
 from webapp.shops.models import HELPER, OWNER
 from webapp.stock.models import KINDS as MATERIALS
 from webapp.trade import lengths
-from webapp.trade.fit_classes import KINDS as FITS
 from webapp.trade.money import CURRENCIES, read_decimal
-from webapp.trade.movement import CUTS
-from webapp.trade.species import typed
+from webapp.trade.sizes.fit_classes import KINDS as FITS
+from webapp.trade.wood.movement import CUTS
+from webapp.trade.wood.species import typed
 
 Rule = Callable[[Any], str | None]
 

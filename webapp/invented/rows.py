@@ -19,8 +19,8 @@ from webapp.products.models import Product
 from webapp.shops.models import HELPER, OWNER, Equipment, Maker, Opening, Rate, Reading, Room, Shop
 from webapp.stock.models import Material
 from webapp.trade import lengths
-from webapp.trade.families import OUT_OF_CLAMPS
 from webapp.trade.money import share_out, times
+from webapp.trade.products.families import OUT_OF_CLAMPS
 
 FRIDAY = 4
 CENTS = 100  # both currencies of the invented shop have them

@@ -16,8 +16,8 @@ from webapp.invented.script import OWNER, Live, Piece, Shot, Step
 from webapp.invented.waits import SLOWER, dry_after, hours_of, tend_of
 from webapp.planning import instants
 from webapp.planning.instants import DAY
-from webapp.trade.families import LIGHT_USE, OUT_OF_CLAMPS, READY_TO_PLANE
 from webapp.trade.kinds import kind
+from webapp.trade.products.families import LIGHT_USE, OUT_OF_CLAMPS, READY_TO_PLANE
 
 SEED = "Owlgate"
 TODAY = 3 * 60  # minutes before now that belong to the work of today

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from webapp.invented.script import Step
-from webapp.trade.families import family
+from webapp.trade.products.families import family
 
 SLOWER = 1.45  # a cold night makes a wait longer than its label says; nobody comes back to the minute
 

@@ -13,10 +13,10 @@ from webapp.planning.network import Product
 from webapp.planning.planned import FlagName
 from webapp.planning.reading import stages
 from webapp.planning.wording import degrees, difference, percent, span, when
-from webapp.trade import cure
-from webapp.trade.air_rules import damp
-from webapp.trade.climate import Air
-from webapp.trade.pace import LOOSE
+from webapp.trade.air.climate import Air
+from webapp.trade.air.pace import LOOSE
+from webapp.trade.air.rules import damp
+from webapp.trade.waits import cure
 
 TOO_COLD, SUSPECT = FlagName.TOO_COLD.value, FlagName.SUSPECT_JOINT.value
 

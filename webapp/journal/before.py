@@ -9,7 +9,7 @@ from webapp.db.held import held
 from webapp.db.session import session
 from webapp.journal.holds import TOO_EARLY, Held
 from webapp.journal.scene import Scene
-from webapp.trade.cautions import Caution, caution, for_heating
+from webapp.trade.cautions.work import Caution, caution, for_heating
 
 
 def known_in(scene: Scene, build_id: int) -> Known:

@@ -1,7 +1,7 @@
 """The caution that belongs to the moment a finish is laid down: what becomes of the rags."""
 
 from webapp.journal.scene import Label
-from webapp.trade.cautions import RAGS, Caution, caution, for_product
+from webapp.trade.cautions.work import RAGS, Caution, caution, for_product
 
 
 def after_done(label: Label | None) -> Caution | None:

@@ -13,7 +13,7 @@ from webapp.planning import instants
 from webapp.products.models import Product
 from webapp.shops.document import open_hours
 from webapp.shops.models import Shop
-from webapp.trade.cautions import Caution, Done, again_at_closing, caution
+from webapp.trade.cautions.work import Caution, Done, again_at_closing, caution
 
 NEAR = timedelta(hours=1)  # before closing, and from then on until midnight
 SEEN_TO = "Before closing: seen to"

@@ -15,7 +15,7 @@ from webapp.journal.glue_forms import DryRunForm, SplitForm, began_at
 from webapp.journal.gluing import SPREAD, last_spread
 from webapp.journal.scene import Scene
 from webapp.planning.record import State
-from webapp.trade.figures import OUT_OF_CLAMPS
+from webapp.trade.products.figures import OUT_OF_CLAMPS
 from webapp.web import once
 from webapp.web.clock import now
 from webapp.web.filters import when

@@ -16,8 +16,8 @@ from webapp.planning import instants
 from webapp.planning.corrections import effective
 from webapp.planning.network import Product as Figured
 from webapp.products.models import GLUE, NEWEST, Figures, Product
-from webapp.trade.assembly import Assembly, assembly, slower
-from webapp.trade.families import closed_minutes
+from webapp.trade.products.families import closed_minutes
+from webapp.trade.waits.assembly import Assembly, assembly, slower
 
 GLUED = ("glue-up", "veneer", "bend")
 SPREAD = "spread"

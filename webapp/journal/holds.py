@@ -10,7 +10,7 @@ from webapp.journal.scene import Scene
 from webapp.journal.words import tending_words
 from webapp.planning import instants
 from webapp.planning.record import State
-from webapp.trade.cure import Recoat
+from webapp.trade.waits.cure import Recoat
 
 TOO_EARLY = "too-early"
 

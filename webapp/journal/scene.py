@@ -21,7 +21,7 @@ from webapp.planning.record import OperationState
 from webapp.products.models import Figures, Product
 from webapp.shops.document import aired_shop
 from webapp.shops.models import Shop
-from webapp.trade.climate import History
+from webapp.trade.air.climate import History
 
 NOTHING = network.Product("")
 Told = TypeVar("Told")

@@ -18,7 +18,7 @@ from webapp.planning.network import windows_over
 from webapp.planning.reading import stages, tend
 from webapp.planning.record import OperationState
 from webapp.planning.waits import Mark, Part, parts
-from webapp.trade import cure
+from webapp.trade.waits import cure
 
 # what a layer is asked about before the next one goes over it, where the label names no stage for that
 DRY = "dry"

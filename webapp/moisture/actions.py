@@ -9,10 +9,10 @@ from sqlalchemy.orm import Session
 from webapp.moisture.forms import MeterForm, MoistureForm
 from webapp.moisture.models import Meter
 from webapp.moisture.subjects import Subject
-from webapp.trade import moisture_table
-from webapp.trade.moisture_meter import Meter as Table
-from webapp.trade.moisture_meter import Point, SpeciesPoint, WarmthPoint
-from webapp.trade.moisture_reading import corrected
+from webapp.trade.wood import moisture_table
+from webapp.trade.wood.moisture_meter import Meter as Table
+from webapp.trade.wood.moisture_meter import Point, SpeciesPoint, WarmthPoint
+from webapp.trade.wood.moisture_reading import corrected
 from webapp.web.guard import visitor
 
 Lines = list[list[Any]]

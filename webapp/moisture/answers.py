@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from webapp.moisture.models import Measured
-from webapp.trade.moisture import NEAR, Milling, Resawing, milling, resawing
-from webapp.trade.moisture_house import Target, off_target
-from webapp.trade.moisture_pace import look_again
+from webapp.trade.wood.moisture import NEAR, Milling, Resawing, milling, resawing
+from webapp.trade.wood.moisture_house import Target, off_target
+from webapp.trade.wood.moisture_pace import look_again
 from webapp.web.filters import local
 
 

@@ -8,11 +8,11 @@ import wtforms
 from wtforms.validators import ValidationError
 
 from webapp.moisture.models import Meter
-from webapp.trade import moisture_table
-from webapp.trade.moisture import MoistureError
-from webapp.trade.moisture_house import INDOORS, OUTDOORS
 from webapp.trade.money import read_decimal
-from webapp.trade.species import typed
+from webapp.trade.wood import moisture_table
+from webapp.trade.wood.moisture import MoistureError
+from webapp.trade.wood.moisture_house import INDOORS, OUTDOORS
+from webapp.trade.wood.species import typed
 from webapp.web.choices import ChoiceField
 from webapp.web.fields import HumidityField, LengthField, MomentField, ReadField, TemperatureField
 from webapp.web.forms import Form, Needed, longest

@@ -12,7 +12,7 @@ from webapp.moisture.houses import AIR, NEEDED, Houses, fill, houses_of, typed_t
 from webapp.moisture.models import House
 from webapp.shops.actions import this_shop
 from webapp.shops.seen import Seen, seen
-from webapp.trade.moisture import NEAR, MoistureError
+from webapp.trade.wood.moisture import NEAR, MoistureError
 from webapp.web import guard, versions
 from webapp.web.guard import mine, visitor
 

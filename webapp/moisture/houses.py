@@ -8,8 +8,8 @@ from sqlalchemy.orm import Session
 from webapp.builds.models import Build
 from webapp.moisture.forms import MEASURED, TYPED, HouseForm
 from webapp.moisture.models import House
-from webapp.trade.moisture import NEAR, degrees_in
-from webapp.trade.moisture_house import INDOORS, Target, ends, house, target
+from webapp.trade.wood.moisture import NEAR, degrees_in
+from webapp.trade.wood.moisture_house import INDOORS, Target, ends, house, target
 from webapp.web.guard import visitor
 
 AIR = ("dry_temperature", "dry_humidity", "damp_temperature", "damp_humidity")

@@ -7,9 +7,9 @@ from fractions import Fraction
 from webapp.moisture.models import Leeway
 from webapp.moisture.moving import Moves
 from webapp.trade import lengths
-from webapp.trade.movement import MovementError
-from webapp.trade.movement_gaps import inset, panel
-from webapp.trade.movement_slots import slot
+from webapp.trade.wood.movement import MovementError
+from webapp.trade.wood.movement_gaps import inset, panel
+from webapp.trade.wood.movement_slots import slot
 from webapp.web.guard import visitor
 
 KINDS = {"slot": "A screw through it", "panel": "A panel in grooves", "inset": "A drawer or slab door in an opening"}

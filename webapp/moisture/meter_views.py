@@ -11,7 +11,7 @@ from webapp.moisture.actions import fill, meters_of, typed
 from webapp.moisture.forms import MeterForm
 from webapp.moisture.models import Meter
 from webapp.shops.actions import this_shop
-from webapp.trade.moisture import MoistureError
+from webapp.trade.wood.moisture import MoistureError
 from webapp.web import guard, once, versions
 from webapp.web.guard import mine, visitor
 

@@ -14,9 +14,9 @@ from webapp.moisture.models import MaterialMoisture, OwnWood, PartMoisture
 from webapp.moisture.overview import readings
 from webapp.moisture.subjects import standing, stock_now
 from webapp.stock.models import Material
-from webapp.trade.moisture_house import Target
-from webapp.trade.movement import MovementError, Season, Seasonal, seasonal
-from webapp.trade.species import Species, find, typed, why_unknown
+from webapp.trade.wood.moisture_house import Target
+from webapp.trade.wood.movement import MovementError, Season, Seasonal, seasonal
+from webapp.trade.wood.species import Species, find, typed, why_unknown
 
 
 @dataclass(frozen=True)

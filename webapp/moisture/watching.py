@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session, joinedload, selectinload
 from webapp.builds.models import Build, Part
 from webapp.moisture.models import Look, Watch
 from webapp.moisture.moving import Moves, moves_of
-from webapp.trade.movement import MovementError, Season, seasonal
+from webapp.trade.wood.movement import MovementError, Season, seasonal
 from webapp.web.filters import local
 
 SEASON = timedelta(days=91)

@@ -10,9 +10,9 @@ from webapp.planning.network import Product
 from webapp.planning.planned import Flag, FlagName, Span
 from webapp.planning.progress import Progress
 from webapp.planning.wording import degrees, difference, named, percent, span, when
-from webapp.trade.air_rules import Dew, damp
-from webapp.trade.assembly import assembly
-from webapp.trade.climate import Air
+from webapp.trade.air.climate import Air
+from webapp.trade.air.rules import Dew, damp
+from webapp.trade.waits.assembly import assembly
 
 
 class AirFlagger:

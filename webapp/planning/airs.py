@@ -4,7 +4,7 @@ from typing import TypeVar
 
 from webapp.planning import iso
 from webapp.planning.network import Climate, Shop
-from webapp.trade.climate import History, Profile
+from webapp.trade.air.climate import History, Profile
 
 N = TypeVar("N", int, float)
 

@@ -15,13 +15,13 @@ from webapp.planning.cold import Cold
 from webapp.planning.laid import Chill
 from webapp.planning.network import Product
 from webapp.planning.reading import product as read
-from webapp.trade.air_rules import Dew, damp
-from webapp.trade.assembly import Assembly, assembly
-from webapp.trade.climate import Air, History
-from webapp.trade.cure import Paced, Rule, Stage, Window, opening, paced, paced_ends
-from webapp.trade.figures import OUT_OF_CLAMPS
-from webapp.trade.joints import EDGE, Clamping
-from webapp.trade.warmth import is_cold
+from webapp.trade.air.climate import Air, History
+from webapp.trade.air.rules import Dew, damp
+from webapp.trade.air.warmth import is_cold
+from webapp.trade.products.figures import OUT_OF_CLAMPS
+from webapp.trade.products.joints import EDGE, Clamping
+from webapp.trade.waits.assembly import Assembly, assembly
+from webapp.trade.waits.cure import Paced, Rule, Stage, Window, opening, paced, paced_ends
 
 Figures = Mapping[str, Any]
 
@@ -92,7 +92,7 @@ def begun_now(figures: Figures, history: History, now: int, closed: float | None
              minutes, where one is known.
     Returns: what the air forbids; each stage and window with when it is reached and how sure that is; the open time.
     Raises:  nothing.
-    Source:  the shop document, rules 3, 4 and 7; where nothing is known in the cold: `trade/warmth.py`.
+    Source:  the shop document, rules 3, 4 and 7; where nothing is known in the cold: `trade/air/warmth.py`.
 
     >>> pva = {"rated_at": 21, "doubles_per": 8, "lowest": 10, "stages": [{"name": "out of clamps", "hours": 1}]}
     >>> begun_now(pva, History.constant(13.0), 0).stages[0].end, begun_now(pva, History.constant(7.0), 0).stages[0].end
@@ -123,7 +123,7 @@ def joints_now(clampings: Iterable[Clamping], figures: Figures, history: History
              instant.
     Returns: a Joint for each, by the pace of the product; an edge joint by the product's own hours.
     Raises:  nothing.
-    Source:  `trade/joints.py`.
+    Source:  `trade/products/joints.py`.
 
     >>> mitre = [Clamping("mitre", 2, ())]
     >>> found = joints_now(mitre, {"rated_at": 21, "doubles_per": 8}, History.constant(13.0), 0)

@@ -12,9 +12,9 @@ from webapp.planning.instants import DAY
 from webapp.planning.laid import Chill, Laid
 from webapp.planning.network import Product
 from webapp.planning.planned import FlagName, Span
-from webapp.trade.climate import History
-from webapp.trade.cure import wait_minutes
-from webapp.trade.pace import LOOSE
+from webapp.trade.air.climate import History
+from webapp.trade.air.pace import LOOSE
+from webapp.trade.waits.cure import wait_minutes
 
 SEARCH = 14 * DAY  # as far as work is moved for the cold
 

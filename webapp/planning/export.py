@@ -10,7 +10,7 @@ from typing import Any
 from webapp.planning import iso, network
 from webapp.planning.instants import moment
 from webapp.planning.schema import WEEKDAYS
-from webapp.trade.cure import Stage, Window
+from webapp.trade.waits.cure import Stage, Window
 
 _PLACES = 6  # decimals of a degree
 

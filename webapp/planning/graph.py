@@ -11,10 +11,10 @@ from heapq import heapify, heappop, heappush
 from webapp.planning.airs import Airs
 from webapp.planning.network import After, Build, Document, Operation, Product, windows_over
 from webapp.planning.progress import Progress, minutes_left, progress
-from webapp.trade.climate import History
-from webapp.trade.cure import Paced, Window, paced
+from webapp.trade.air.climate import History
+from webapp.trade.air.pace import AS_LABELLED, Pace
 from webapp.trade.kinds import inserted, kind
-from webapp.trade.pace import AS_LABELLED, Pace
+from webapp.trade.waits.cure import Paced, Window, paced
 
 
 class CircleError(ValueError):

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from webapp.planning.graph import Graph, Link, Node
 from webapp.planning.planned import FlagName, Why
 from webapp.planning.roster import Slot
-from webapp.trade.cure import Recoat, recoat_windows
+from webapp.trade.waits.cure import Recoat, recoat_windows
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,7 +22,7 @@ from webapp.planning.openings import Openings
 from webapp.planning.planned import Span
 from webapp.planning.progress import Progress
 from webapp.planning.roster import Slot
-from webapp.trade.cure import Paced, began_by, opening, paced_ends
+from webapp.trade.waits.cure import Paced, began_by, opening, paced_ends
 
 _Place = tuple[int, str]  # node, key of the work
 

@@ -12,9 +12,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
-from webapp.trade.cure import Stage, Tend, Window
-from webapp.trade.pace import Pace
-from webapp.trade.readings import Reading as Reading
+from webapp.trade.air.pace import Pace
+from webapp.trade.air.readings import Reading as Reading
+from webapp.trade.waits.cure import Stage, Tend, Window
 
 EVERY_DAY = (0, 1, 2, 3, 4, 5, 6)
 

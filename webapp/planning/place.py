@@ -24,8 +24,8 @@ from webapp.planning.progress import Progress
 from webapp.planning.roster import NO_BAR, Bar, Roster, Slot, Wanted
 from webapp.planning.running import go_on
 from webapp.planning.tending import cut_lead, give_tending, lay_tended, tending_after
-from webapp.trade.cure import Recoat, paced_ends
-from webapp.trade.readings import NEVER
+from webapp.trade.air.readings import NEVER
+from webapp.trade.waits.cure import Recoat, paced_ends
 
 PIN_ROUNDS = 5  # how often pinned work is laid again until nothing else makes way for a pin that cannot be kept
 

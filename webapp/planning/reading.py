@@ -11,7 +11,7 @@ from typing import Any
 from webapp.planning import iso, network
 from webapp.planning.instants import cut, up
 from webapp.planning.schema import WEEKDAYS
-from webapp.trade.cure import Stage, Tend, Window
+from webapp.trade.waits.cure import Stage, Tend, Window
 
 _Json = Mapping[str, Any]
 

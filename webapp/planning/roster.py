@@ -20,7 +20,7 @@ from webapp.planning.hours import Hours
 from webapp.planning.instants import DAY
 from webapp.planning.openings import Openings
 from webapp.planning.planned import Span
-from webapp.trade.readings import NEVER
+from webapp.trade.air.readings import NEVER
 
 MEETING = 14 * DAY  # people who do not meet within this are not waited for
 MOST_MIXES = 500  # of different hours that are looked at; nine makers with nine weeks of their own have fewer

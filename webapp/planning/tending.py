@@ -6,7 +6,7 @@ from webapp.planning.graph import Node
 from webapp.planning.instants import DAY
 from webapp.planning.laid import Piece
 from webapp.planning.roster import NO_BAR, Bar, Roster, Slot, Wanted
-from webapp.trade.cure import Tending, tendings
+from webapp.trade.waits.cure import Tending, tendings
 
 SEARCH = 14 * DAY  # as far as work is moved for its tending
 

@@ -1,5 +1,5 @@
 """The parts of a wait as a maker sees them: in clamps, wet or curing, resting. When each ends is told by the cure clock
-(`trade/cure.py`); this module only says which of its stages part the wait, and until when it matters to anybody.
+(`trade/waits/cure.py`); this module only says which of its stages part the wait, and until when it matters to anybody.
 """
 
 from collections.abc import Collection, Mapping

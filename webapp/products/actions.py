@@ -9,8 +9,8 @@ from sqlalchemy.orm.attributes import flag_modified
 
 from webapp.products.models import Figures, Product
 from webapp.shops.models import Shop
-from webapp.trade.cautions import Caution, caution, for_product
-from webapp.trade.families import USUAL
+from webapp.trade.cautions.work import Caution, caution, for_product
+from webapp.trade.products.families import USUAL
 
 
 def seed(db: Session, shop: Shop, at: datetime) -> None:

@@ -9,11 +9,11 @@ from webapp.products.models import GLUE
 from webapp.products.room_air import RoomAir
 from webapp.products.strip import Strip, strip
 from webapp.products.words import Data, capital, hours, step, windows
-from webapp.trade.cure import Rule
-from webapp.trade.families import closed_minutes
-from webapp.trade.joints import clampings
-from webapp.trade.pace import LOOSE
-from webapp.trade.warmth import WARM_ENOUGH
+from webapp.trade.air.pace import LOOSE
+from webapp.trade.air.warmth import WARM_ENOUGH
+from webapp.trade.products.families import closed_minutes
+from webapp.trade.products.joints import clampings
+from webapp.trade.waits.cure import Rule
 from webapp.web.clock import now
 from webapp.web.filters import said, span, temperature
 from webapp.web.guard import visitor

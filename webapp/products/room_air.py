@@ -10,7 +10,7 @@ from webapp.products.now_form import NowForm
 from webapp.shops.actions import READING_HOLDS
 from webapp.shops.document import aired_shop
 from webapp.shops.models import Shop
-from webapp.trade.climate import History
+from webapp.trade.air.climate import History
 from webapp.web.filters import temperature, when
 
 

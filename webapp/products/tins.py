@@ -9,7 +9,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from webapp.products.models import Tin
-from webapp.trade.ages import FREEZES_AT, AgeFault, product_faults
+from webapp.trade.products.ages import FREEZES_AT, AgeFault, product_faults
 from webapp.web.filters import day, when
 
 BELOW = FREEZES_AT - 1

@@ -21,8 +21,8 @@ from webapp.products.tins import gone_of, look, tins_of
 from webapp.products.tins_views import part as tins
 from webapp.products.words import changes, in_short, say
 from webapp.shops.actions import this_shop
-from webapp.trade.cautions import caution, for_heating
-from webapp.trade.families import FAMILIES, NOTHING_KNOWN
+from webapp.trade.cautions.work import caution, for_heating
+from webapp.trade.products.families import FAMILIES, NOTHING_KNOWN
 from webapp.web import guard, once, versions
 from webapp.web.clock import now, today
 from webapp.web.filters import local

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from webapp.products.models import Figures, Product
-from webapp.trade.cure import Rule
+from webapp.trade.waits.cure import Rule
 from webapp.web.filters import span, temperature
 
 Data = Mapping[str, Any]

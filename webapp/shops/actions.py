@@ -17,7 +17,7 @@ from webapp.db.trouble import trouble_of
 from webapp.people import actions as people
 from webapp.people.models import Person, SignIn
 from webapp.shops.models import OWNER, Maker, Opening, Reading, Room, Shop
-from webapp.trade.readings import HOLDS
+from webapp.trade.air.readings import HOLDS
 from webapp.web.clock import now
 from webapp.web.guard import ShopFacts, Visitor, visitor
 

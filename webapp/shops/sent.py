@@ -9,7 +9,7 @@ from typing import Any
 
 from webapp.shops.models import Room
 from webapp.shops.warmth import is_wrong, range_in
-from webapp.trade.air import to_celsius
+from webapp.trade.air.dew import to_celsius
 
 FIELDS = ("temperature", "unit", "humidity", "room", "at")
 AHEAD = timedelta(minutes=5)  # what the clock of a sensor may be off

@@ -8,7 +8,7 @@ from wtforms.validators import ValidationError
 
 from webapp.builds.models import Size
 from webapp.trade import lengths
-from webapp.trade.fit_classes import KINDS
+from webapp.trade.sizes.fit_classes import KINDS
 from webapp.web.choices import ChoiceField
 from webapp.web.fields import LengthField
 from webapp.web.forms import Form, Needed, longest

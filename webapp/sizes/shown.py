@@ -14,9 +14,9 @@ from webapp.journal.reading import read_mended
 from webapp.planning.corrections import effective
 from webapp.planning.entry import Entry
 from webapp.trade import lengths
-from webapp.trade.fits import Fit, FitError
 from webapp.trade.lengths import Length
-from webapp.trade.sizes import Judged, fit_of, fit_says, judge, taken
+from webapp.trade.sizes.fits import Fit, FitError
+from webapp.trade.sizes.measured import Judged, fit_of, fit_says, judge, taken
 
 SIZED = "sized"
 UNIT = "in"  # what is kept always says its unit: this one is never meant

@@ -6,8 +6,8 @@ Both only stand beside the quantity on the bill, which is what the cost uses.
 from dataclasses import dataclass
 from fractions import Fraction
 
+from webapp.trade.boards.lumber import Board, board_feet, tally_all
 from webapp.trade.lengths import Length
-from webapp.trade.lumber import Board, board_feet, tally_all
 from webapp.trade.numerals import half_up
 
 

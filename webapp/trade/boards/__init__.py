@@ -1,0 +1,1 @@
+"""Boards and sheets: how much to buy, what it yields, what it weighs."""

@@ -1,0 +1,1 @@
+"""Cautions, and where each is due."""

@@ -1,0 +1,1 @@
+"""What does not go over, under or beside what."""

@@ -1,0 +1,1 @@
+"""Families of glue and finish with their figures, joints, ages."""

@@ -1,0 +1,1 @@
+"""Sizes as measured, and how two of them fit."""

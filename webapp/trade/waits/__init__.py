@@ -1,0 +1,1 @@
+"""Waits: what the clock counts, the stages of a cure, assembly time."""

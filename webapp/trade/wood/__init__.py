@@ -1,0 +1,1 @@
+"""Species, the moisture in wood, and how it moves."""
