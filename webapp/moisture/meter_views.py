@@ -4,7 +4,6 @@ from typing import Any
 
 from flask import Blueprint, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
-from sqlalchemy import select
 
 from webapp.db.session import session
 from webapp.moisture.actions import fill, meters_of, typed
@@ -78,10 +77,7 @@ def _is_right(form: MeterForm, row: Meter) -> bool:
     """Whether the form makes a meter; the row is filled where it does."""
     if not form.validate():
         return False
-    same = select(Meter.id).where(Meter.shop_id == visitor().shop.id, Meter.name == form.name.data)
-    if row.id is not None:
-        same = same.where(Meter.id != row.id)
-    if session().scalar(same) is not None:
+    if guard.is_taken(Meter, form.name.data, row):
         form.name.errors = ("There is a meter of that name already.",)
         return False
     try:

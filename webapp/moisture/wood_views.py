@@ -50,8 +50,7 @@ def delete(key: int) -> ResponseReturnValue:
 
 
 def _is_new(form: WoodForm) -> bool:
-    same = select(OwnWood.id).where(OwnWood.shop_id == visitor().shop.id, OwnWood.name == form.name.data)
-    if session().scalar(same) is None:
+    if not guard.is_taken(OwnWood, form.name.data):
         return True
     form.name.errors = ("That wood is in the list already. Take it off first.",)
     return False

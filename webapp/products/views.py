@@ -164,8 +164,7 @@ def _set_retired(product_id: int, *, retired: bool) -> ResponseReturnValue:
 
 def _is_right(form: ProductForm, product: Product | None) -> bool:
     right = is_right(form, layers(session(), visitor().shop.id))
-    taken = select(Product.id).where(Product.shop_id == visitor().shop.id, Product.name == form.name.data)
-    if session().scalar(taken.where(Product.id != (product.id if product else 0))) is not None:
+    if guard.is_taken(Product, form.name.data, product):
         complain(form.name, "There is another product of this name. Name them apart.")
         return False
     if product and not form.why.data and figures_of(form) != product.current.data:

@@ -2,7 +2,6 @@
 
 from flask import Blueprint, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
-from sqlalchemy import select
 
 from webapp.db.session import session
 from webapp.shops.actions import delete_unless_held, this_shop
@@ -79,10 +78,7 @@ def delete(key: int) -> ResponseReturnValue:
 def _is_right(form: EquipmentForm, row: Equipment | None) -> bool:
     if not form.validate():
         return False
-    same = select(Equipment.id).where(Equipment.shop_id == guard.visitor().shop.id, Equipment.name == form.name.data)
-    if row is not None:
-        same = same.where(Equipment.id != row.id)
-    if session().scalar(same) is None:
+    if not guard.is_taken(Equipment, form.name.data, row):
         return True
     form.name.errors = ("That is on the list already: change how many there are.",)
     return False

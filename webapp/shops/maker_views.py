@@ -2,7 +2,6 @@
 
 from flask import Blueprint, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
-from sqlalchemy import select
 
 from webapp.db.session import session
 from webapp.people.models import Person
@@ -114,10 +113,7 @@ def page_of_maker(maker: Maker, **given: object) -> dict[str, object]:
 def _is_right(form: MakerForm, maker: Maker | None) -> bool:
     if not form.validate():
         return False
-    same = select(Maker.id).where(Maker.shop_id == guard.visitor().shop.id, Maker.name == form.name.data)
-    if maker is not None:
-        same = same.where(Maker.id != maker.id)
-    if session().scalar(same) is not None:
+    if guard.is_taken(Maker, form.name.data, maker):
         form.name.errors = ("Somebody of that name is on the list already, working here or having left.",)
     elif maker is not None and form.role.data != OWNER and is_last_owner(maker):
         form.role.errors = ("Somebody has to own the shop. Make another maker an owner first.",)

@@ -2,7 +2,6 @@
 
 from flask import Blueprint, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
-from sqlalchemy import select
 
 from webapp.db.session import session
 from webapp.shops.actions import delete_unless_held, this_shop
@@ -81,10 +80,7 @@ def delete(key: int) -> ResponseReturnValue:
 def _is_right(form: RoomForm, row: Room | None) -> bool:
     if not form.validate():
         return False
-    same = select(Room.id).where(Room.shop_id == guard.visitor().shop.id, Room.name == form.name.data)
-    if row is not None:
-        same = same.where(Room.id != row.id)
-    if session().scalar(same) is None:
+    if not guard.is_taken(Room, form.name.data, row):
         return True
     form.name.errors = ("There is a room of that name already.",)
     return False

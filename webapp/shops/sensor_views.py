@@ -62,8 +62,7 @@ def _form() -> SensorForm:
 
 
 def _is_free(form: SensorForm) -> bool:
-    same = select(Sensor.id).where(Sensor.shop_id == guard.visitor().shop.id, Sensor.name == form.name.data)
-    if session().scalar(same) is None:
+    if not guard.is_taken(Sensor, form.name.data):
         return True
     form.name.errors = ("There is a sensor of that name already. For a new token, revoke it and add it anew.",)
     return False

@@ -69,6 +69,10 @@ class Owned(Protocol):
     shop_id: Any
 
 
+class Named(Owned, Protocol):
+    name: Any
+
+
 Row = TypeVar("Row", bound=Owned)
 
 
@@ -116,6 +120,13 @@ def mine(table: type[Row], key: object) -> Row:
     wanted = select(table).where(table.id == _key(table, key), table.shop_id == visitor().shop.id)
     row = session().scalar(wanted)
     return row if row is not None else abort(404)
+
+
+def is_taken(table: type[Named], name: object, row: Owned | None = None) -> bool:
+    """Return whether a row of this shop, another than the one given, has that name already."""
+    same = select(table.id).where(table.shop_id == visitor().shop.id, table.name == name)
+    others = same if row is None else same.where(table.id != row.id)
+    return session().scalar(others.limit(1)) is not None
 
 
 def _key(table: type[Row], key: object) -> int | str:
