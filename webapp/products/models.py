@@ -8,9 +8,9 @@ from sqlalchemy.orm import Mapped, aliased, mapped_column, relationship
 
 from webapp.db.base import Base
 from webapp.shops.models import shop_key
+from webapp.trade.products.figures import FINISH, GLUE
 
-GLUE = "glue"
-FINISH = "finish"
+__all__ = ["FINISH", "GLUE", "NEWEST", "Figures", "Product", "Tin"]
 
 
 class Product(Base):

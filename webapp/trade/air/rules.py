@@ -11,9 +11,10 @@ from dataclasses import dataclass
 from webapp.trade.air.climate import Air
 from webapp.trade.air.dew import AirError, dew_point, to_fahrenheit
 from webapp.trade.air.pace import LOOSE
+from webapp.trade.sources import MEMORY, WEAK
 
-WEAK, MEMORY = "weak", "memory"  # read in a popular or commercial page; recalled, not seen
 SHOWN = 6  # decimals that count: what binary fractions are off by does not
+_FORUM = "rule of thumb of a trade forum, https://www.woodweb.com/knowledge_base/Avoiding_Blush.html"
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,13 +50,13 @@ LACQUER_20_F = GapRule(
     "lacquer and shellac: dew point more than 20 °F under the air",
     100 / 9,
     more_than=True,
-    source="rule of thumb of a trade forum, https://www.woodweb.com/knowledge_base/Avoiding_Blush.html",
+    source=_FORUM,
     how=WEAK,
 )
 LACQUER_65 = HumidityRule(
     "lacquer and shellac: no spraying over 65 %",
     65.0,
-    source="rule of thumb of a trade forum, https://www.woodweb.com/knowledge_base/Avoiding_Blush.html",
+    source=_FORUM,
     how=WEAK,
 )
 COATING_85 = HumidityRule(

@@ -4,19 +4,22 @@ Not modelled: how oily one board is against another.
 """
 
 from webapp.trade.clashes.clash import GLUES, HOT, OXYGEN, WATER_GLUES, WATERY, Clash
-from webapp.trade.sources import PRACTICE, READ, RECALLED, WEAK, Source
+from webapp.trade.sources import CONVERSION_PAGE, OILY_EXOTICS, PRACTICE, READ, RECALLED, WEAK, Source
 from webapp.trade.wood.woods import OILY, TANNIN
 
 _INSIDE = r"inside|interiors?|drawers?|carcas[es]+|cabinet box|humidor"
 _LOAD = r"constant load|under load|bent|bending|laminations?|laminated|curved?|arche?s?|cantilever"
 _WET = r"outdoors?|outside|garden|patio|bath(?:room)?|shower|kitchens?|sinks?|boat|planters?"
+_MAGNIFIED = Source(
+    "a maker of waterborne finishes, 60 times magnified; sawmillcreek.org/archive/index.php/t-223673", READ
+)
 
 CLASHES_OF_WOOD: tuple[Clash, ...] = (
     Clash(
         "steel-wool-waterborne",
         "No steel wool with water",
         "Bits of it stay in the pores and rust into black specks. Rub with a plastic pad or fine paper, and wipe well.",
-        Source("a maker of waterborne finishes, 60 times magnified; sawmillcreek.org/archive/index.php/t-223673", READ),
+        _MAGNIFIED,
         product=WATERY,
         kinds=frozenset({"coat", "stain", "rub out", "sand"}),
     ),
@@ -25,7 +28,7 @@ CLASHES_OF_WOOD: tuple[Clash, ...] = (
         "No steel wool on a waterborne film",
         "Its bits rust under the next coat and in every damp summer. Rub with a plastic pad or fine paper, and wipe"
         " well.",
-        Source("a maker of waterborne finishes, 60 times magnified; sawmillcreek.org/archive/index.php/t-223673", READ),
+        _MAGNIFIED,
         over=WATERY,
         kinds=frozenset({"rub out", "sand", "scuff"}),
     ),
@@ -82,7 +85,7 @@ CLASHES_OF_WOOD: tuple[Clash, ...] = (
         "Oily wood under glue",
         "Nothing sticks to an oily face. Plane or sand it fresh, wipe it with acetone or alcohol, and glue as soon as"
         " it is dry; a test joint first.",
-        Source("woodmagazine.com/woodworking-how-to/finishes-finishing/finishing-oily-exotic-woods", READ),
+        OILY_EXOTICS,
         product=GLUES | {"contact cement"},
         wood=OILY,
     ),
@@ -132,7 +135,7 @@ CLASHES_OF_WOOD: tuple[Clash, ...] = (
         "Acid lacquer and bare metal",
         "Its acid eats bare iron and aluminium and takes their colour: plastic or stainless cups and guns only, and no"
         " bare steel hardware under it.",
-        Source("a door maker's page on conversion varnish (weak)", WEAK),
+        CONVERSION_PAGE,
         product=frozenset({"catalysed lacquer"}),
         words=r"steel|iron|alumini?um|hardware|hinges?|metal",
     ),

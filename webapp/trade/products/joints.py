@@ -50,6 +50,7 @@ _PVA_HOUR = Figure(OUT_OF_CLAMPS, 1, 1, "h", COLD_DOUBLES)
 _RUBBED = Figure(OUT_OF_CLAMPS, 0, 0, "h", GLUE_TABLE, "rubbed joints only")
 _LIQUID_HIDE = Figure(OUT_OF_CLAMPS, 12, 12, "h", GLUE_TABLE, "longer when damp")
 _NO_PRESSURE = Figure(OUT_OF_CLAMPS, 0, 0, "h", GLUE_TABLE, "no pressure needed, but held still it must be")
+_BOTH_FACES = "Both faces in one go, then a day on sticks."
 _UREA = Figure(OUT_OF_CLAMPS, 8, 12, "h", WARM_UREA, "8 h at 90 °F, 10 to 12 h at room temperature")
 _UREA_PRESS = Figure(OUT_OF_CLAMPS, 10, 12, "h", VENEER_PRESS, "at room temperature; about 8 h at 90 °F")
 _CREEPS = "It creeps under a load that stays: a thicker bend of it opens again. Urea, epoxy or PU hold the curve."
@@ -60,7 +61,7 @@ _PVA = {
     MORTISE: Clamping(MORTISE, 1, (_PVA_HOUR, *_for(0.5, 1))),
     MITRE: Clamping(MITRE, 2, _for(1, 2), "End grain drinks the glue: size it first, and mind that it is weak."),
     LAMINATION: Clamping(LAMINATION, 24, _for(12, 24, case="overnight on the form"), _CREEPS),
-    VENEER: Clamping(VENEER, 4, _for(1, 4, case="cold press"), "Both faces in one go, then a day on sticks."),
+    VENEER: Clamping(VENEER, 4, _for(1, 4, case="cold press"), _BOTH_FACES),
 }
 _LIQUID = {
     EDGE: Clamping(EDGE, 12, (_LIQUID_HIDE,)),
@@ -81,7 +82,7 @@ _UF = {
     MORTISE: Clamping(MORTISE, 8, (_UREA,)),
     MITRE: Clamping(MITRE, 8, (_UREA,)),
     LAMINATION: Clamping(LAMINATION, 12, (_UREA, *_for(8, 12, case="at 90 °F, on the form"))),
-    VENEER: Clamping(VENEER, 8, (_UREA, _UREA_PRESS), "Both faces in one go, then a day on sticks."),
+    VENEER: Clamping(VENEER, 8, (_UREA, _UREA_PRESS), _BOTH_FACES),
 }
 _PU = {
     EDGE: Clamping(EDGE, 4, _for(1, 4)),

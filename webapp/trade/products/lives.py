@@ -10,27 +10,33 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from webapp.trade.products.figures import Figure, practice
-from webapp.trade.sources import READ, RECALLED, WEAK, Source
+from webapp.trade.sources import (
+    CONVERSION_PAGE,
+    HIDE_SELLER,
+    OILY_EXOTICS,
+    READ,
+    RECALLED,
+    TWO_PART_PAGE,
+    WEAK,
+    Source,
+)
 
 CLOSED = "closed"
 OPENED = "opened"
 MIXED = "mixed"
+FROZEN = "frozen"
 YEAR = 365
 HALF_YEAR = 182
 
 _GLUE_DATES = Source("todayshomeowner.com on the life of wood glue, after a glue maker", READ)
 _GLUE_LIVES = Source("how-to pages on how long glue keeps (weak)", WEAK)
 _HIDE_DATES = Source("popularwoodworking.com, rethink the rules of liquid hide glue", READ)
-_HIDE_POT = Source("a seller's page on mixing hide glue (weak)", WEAK)
 _CA_LIFE = Source("two woodturners' pages on cyanoacrylate (weak)", WEAK)
 _SHELLAC = Source("a finishing shop's tip and a cabinetmaker's diary on old shellac (weak)", WEAK)
 _SHELLAC_TIN = Source(
     "a woodworking magazine's page, three years from the date on the tin, after its maker (weak)", WEAK
 )
-_CATALYSED = Source("woodmagazine.com/woodworking-how-to/finishes-finishing/finishing-oily-exotic-woods", READ)
-_CONVERSION = Source("a door maker's page on conversion varnish (weak)", WEAK)
-_TWO_PART = Source("a builder's forum on two-part polyurethane (weak)", WEAK)
-FROST = Source("engineerfix.com on paint that froze (weak); a wood-care maker on freezing and thawing", WEAK)
+_FROST = Source("engineerfix.com on paint that froze (weak); a wood-care maker on freezing and thawing", WEAK)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +68,7 @@ _PVA = Life(
     known=(
         Figure(CLOSED, 1, 2, "year", _GLUE_DATES, "ten and more when kept well"),
         Figure(OPENED, 1, 2, "year", _GLUE_LIVES),
+        Figure(FROZEN, None, None, "", _FROST, "stands it a few times"),
     ),
 )
 _WATERBORNE = Life(
@@ -69,7 +76,11 @@ _WATERBORNE = Life(
     opened_days=YEAR,
     frost="spoils",
     test="Stir it: lumps or grains mean that it is past use.",
-    known=(practice(CLOSED, 730, 730, "day"), practice(OPENED, 365, 365, "day")),
+    known=(
+        practice(CLOSED, 730, 730, "day"),
+        practice(OPENED, 365, 365, "day"),
+        Figure(FROZEN, None, None, "", _FROST, "breaks"),
+    ),
 )
 _SHELLAC_LIFE = Life(
     closed_days=3 * YEAR,
@@ -101,7 +112,7 @@ LIVES: Mapping[str, Life] = MappingProxyType(
             mixed_hours=168,
             fails=True,
             test="If it smells bad, is mouldy or no longer gels when it cools, throw it away.",
-            known=(Figure(MIXED, 1, 4, "week", _HIDE_POT, "soaked or melted, in the refrigerator; dry it keeps"),),
+            known=(Figure(MIXED, 1, 4, "week", HIDE_SELLER, "soaked or melted, in the refrigerator; dry it keeps"),),
         ),
         "UF powder glue": Life(
             YEAR,
@@ -150,7 +161,7 @@ LIVES: Mapping[str, Life] = MappingProxyType(
             HALF_YEAR,
             fails=True,
             test="A coat on glass must be hard overnight.",
-            known=(Figure(CLOSED, 6, 6, "month", _CATALYSED), Figure(OPENED, 6, 6, "month", _CATALYSED)),
+            known=(Figure(CLOSED, 6, 6, "month", OILY_EXOTICS), Figure(OPENED, 6, 6, "month", OILY_EXOTICS)),
         ),
         "conversion varnish": Life(
             YEAR,
@@ -160,7 +171,7 @@ LIVES: Mapping[str, Life] = MappingProxyType(
             known=(
                 practice(CLOSED, 365, 365, "day"),
                 practice(OPENED, 365, 365, "day"),
-                Figure(MIXED, 8, 8, "h", _CONVERSION, "mix for one day"),
+                Figure(MIXED, 8, 8, "h", CONVERSION_PAGE, "mix for one day"),
                 Figure(MIXED, 24, 24, "h", RECALLED, "some labels"),
             ),
         ),
@@ -174,7 +185,7 @@ LIVES: Mapping[str, Life] = MappingProxyType(
                 practice(CLOSED, 365, 365, "day"),
                 practice(OPENED, 182, 365, "day", "the hardener"),
                 practice(MIXED, 4, 4, "h"),
-                Figure(MIXED, None, 24, "h", _TWO_PART, "in a spray can"),
+                Figure(MIXED, None, 24, "h", TWO_PART_PAGE, "in a spray can"),
             ),
         ),
         "milk paint": Life(mixed_hours=24, fails=True, known=(practice(MIXED, 24, 24, "h", "it turns like milk"),)),

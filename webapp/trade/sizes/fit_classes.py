@@ -10,7 +10,9 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from types import MappingProxyType
 
-SOURCE = "common practice, no source"
+from webapp.trade.sources import PRACTICE
+
+SOURCE = PRACTICE.name
 
 
 class FitError(ValueError):

@@ -8,9 +8,10 @@ Not modelled: single rooms (over a stove, against an outer wall), the months bet
 
 from dataclasses import dataclass
 
+from webapp.trade.sources import MEMORY, READ
 from webapp.trade.wood.moisture import MoistureError, check_moisture, equilibrium
 
-READ, MEMORY, MEASURED = "read", "memory", "measured"
+MEASURED = "measured"
 INSTALLED = "Wood Handbook FPL-GTR-190 (2010) ch. 13, Table 13-2"
 
 

@@ -12,9 +12,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
+from webapp.trade.sources import READ
+
 SOURCE = "Wood Handbook FPL-GTR-190 (2010) ch. 13, Table 13-5, https://issuhub.com/view/index/5801?pageIndex=307"
 LEAST, MOST = Decimal("0.0002"), Decimal("0.0100")  # common practice, no source: what a typed coefficient can be
-READ, TYPED = "read", "typed"
+TYPED = "typed"
 
 
 class SpeciesError(ValueError):

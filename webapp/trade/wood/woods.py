@@ -10,7 +10,7 @@ import re
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from webapp.trade.sources import MEMORY, READ, WEAK, Source
+from webapp.trade.sources import MEMORY, OILY_EXOTICS, READ, RECALLED, WEAK, Source
 
 IRRITANT = "irritant"
 OILY = "oily"
@@ -20,11 +20,9 @@ TRAITS = (IRRITANT, OILY, TANNIN, SPALTED)
 
 _TOXIC = Source("HSE WIS 30 (rev. 1), Toxic woods, as summed up by a turners' club; NIOSH on wood dust", READ)
 _TOXIC_RECALLED = Source("HSE WIS 30 (rev. 1), Toxic woods, table 2, from memory", MEMORY)
-_OILS = Source("woodmagazine.com/woodworking-how-to/finishes-finishing/finishing-oily-exotic-woods", READ)
 _MORE_OILS = Source("finewoodworking.com/project-guides/finishing/finishing-oily-woods", READ)
 _OILS_WEAK = Source("a finish maker's list of exotic woods (weak)", WEAK)
 _IRON = Source("getwoodworking.com on tannin stains; a furniture restorer's page on steel wool (weak)", WEAK)
-_IRON_RECALLED = Source("from memory", MEMORY)
 _MOULD = Source("American Lutherie no. 71 (2002) on spalted wood (weak)", WEAK)
 
 _LISTS: tuple[tuple[str, Source, tuple[str, ...]], ...] = (
@@ -42,11 +40,15 @@ _LISTS: tuple[tuple[str, Source, tuple[str, ...]], ...] = (
             *("blackwood", "sassafras", "kingwood", "tulipwood", "snakewood", "lignum vitae"),
         ),
     ),
-    (OILY, _OILS, ("cocobolo", "rosewood", "padauk", "purpleheart", "teak", "eastern red cedar", "aromatic cedar")),
+    (
+        OILY,
+        OILY_EXOTICS,
+        ("cocobolo", "rosewood", "padauk", "purpleheart", "teak", "eastern red cedar", "aromatic cedar"),
+    ),
     (OILY, _MORE_OILS, ("jatoba", "bubinga", "wenge")),
     (OILY, _OILS_WEAK, ("ebony", "kingwood", "lignum vitae", "goncalo alves", "cumaru", "greenheart", "katalox")),
     (TANNIN, _IRON, ("oak", "chestnut", "walnut", "mahogany")),
-    (TANNIN, _IRON_RECALLED, ("cherry", "sapele", "redwood", "western red cedar", "afrormosia", "iroko")),
+    (TANNIN, RECALLED, ("cherry", "sapele", "redwood", "western red cedar", "afrormosia", "iroko")),
     (SPALTED, _MOULD, ("spalted", "spalting")),
 )
 
