@@ -15,7 +15,7 @@ from webapp.trade.wood.moisture_house import INDOORS, OUTDOORS
 from webapp.trade.wood.species import typed
 from webapp.web.choices import ChoiceField
 from webapp.web.fields import HumidityField, LengthField, MomentField, ReadField, TemperatureField
-from webapp.web.forms import Form, Needed, longest
+from webapp.web.forms import Form, Needed, NotAhead, longest
 from webapp.web.guard import visitor
 
 ROWS = {"rows": 6}
@@ -48,7 +48,7 @@ class MoistureForm(Form):
     temperature = TemperatureField("Temperature of the wood", render_kw={"inputmode": "decimal"})
     species = ChoiceField("Wood, as the meter’s manual names it", default="")
     place = wtforms.StringField("Where on the wood", [longest(200)], description="Middle of the board, end, core …")
-    at = MomentField("Read at", description="Empty: now.")
+    at = MomentField("Read at", [NotAhead("Note what was read when it is read.")], description="Empty: now.")
 
     def offer(self, meters: Iterable[Meter], row: Any = None) -> None:
         """Offer the meters of the shop, the species of their tables, and what the reading names already."""

@@ -1,6 +1,5 @@
 """Moisture of boards and parts: what was read, what it means, and whether they may be milled."""
 
-from datetime import timedelta
 from typing import Any
 
 from flask import Blueprint, abort, redirect, render_template, request
@@ -21,7 +20,6 @@ from webapp.web.clock import now
 from webapp.web.guard import visitor
 
 room = Blueprint("moisture", __name__)
-AHEAD = timedelta(minutes=5)  # what the clock of a phone may be off
 room.register_blueprint(meter_views.part)
 room.register_blueprint(house_views.part)
 room.register_blueprint(movement_views.part)
@@ -56,7 +54,7 @@ def create(material_id: int | None = None, part_id: int | None = None) -> Respon
     this_shop(lock=True)
     subject = subject_of(material_id, part_id)
     form = _form()
-    if not _is_right(form):
+    if not form.validate():
         return _page(subject, form), 422
     session().add(read(session(), subject, form, now(), (subject.last_number(session()) + 1, 1)))
     location = once.keep(subject.url("show"))
@@ -83,7 +81,7 @@ def update(number: int, material_id: int | None = None, part_id: int | None = No
     subject = subject_of(material_id, part_id)
     row = _one(subject, number)
     form = _form(row)
-    if not _is_right(form):
+    if not form.validate():
         return _edit(subject, row, form), 422
     if versions.is_stale(form, row):
         return _edit(subject, row, form, versions.differences(form, _form(row, sent=False))), 409
@@ -118,14 +116,6 @@ def _form(row: Any = None, *, sent: bool = True) -> MoistureForm:
         form.meter.data = meters[0].name
     form.offer(meters, row)
     return form
-
-
-def _is_right(form: MoistureForm) -> bool:
-    right = form.validate()
-    if form.at.data is not None and form.at.data > now() + AHEAD:
-        form.at.errors = ("That is still to come. Note what was read when it is read.",)
-        return False
-    return right
 
 
 def _page(subject: Subject, form: MoistureForm) -> str:

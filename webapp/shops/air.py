@@ -30,6 +30,20 @@ def ago(moment: datetime) -> str:
     return f"{span(since.total_seconds() / 60)} ago" if since >= A_MINUTE else "now"
 
 
+def reading_of(form: AirForm, at: datetime, counts: bool | None) -> Reading:
+    """Return the row of what was typed; nothing is said of whether hours count where that is None."""
+    shop = visitor().shop
+    return Reading(
+        shop_id=shop.id,
+        room_id=form.room,
+        at=at,
+        temperature=form.temperature.data,
+        unit=shop.temperature_unit,
+        humidity=form.humidity.data,
+        counts=counts,
+    )
+
+
 def newest(db: Session, shop_id: int, at: datetime) -> Reading | None:
     """Return the last reading of a shop, however long ago it was."""
     wanted = select(Reading).where(Reading.shop_id == shop_id, Reading.at <= at)

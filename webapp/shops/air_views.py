@@ -4,10 +4,9 @@ from flask import Blueprint, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
 from webapp.db.session import session
-from webapp.shops.air import air_of_form, air_words
+from webapp.shops.air import air_of_form, air_words, reading_of
 from webapp.shops.forms import AirForm
-from webapp.shops.models import Reading
-from webapp.web import guard, once
+from webapp.web import once
 from webapp.web.clock import now
 from webapp.web.local_path import local_path
 
@@ -28,16 +27,7 @@ def update() -> ResponseReturnValue:
     shown = air_of_form(form)
     if not form.validate():
         return render_template("shops/air.html", **shown, next=_next()), 422
-    shop = guard.visitor().shop
-    row = Reading(
-        shop_id=shop.id,
-        room_id=int(form.room_id.data) if form.room_id.data else None,
-        at=now(),
-        temperature=form.temperature.data,
-        unit=shop.temperature_unit,
-        humidity=form.humidity.data,
-        counts=None,
-    )
+    row = reading_of(form, now(), counts=None)
     session().add(row)
     flash(f"Noted: {air_words(row)}.")
     location = once.keep(_next())

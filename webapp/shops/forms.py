@@ -22,7 +22,7 @@ from webapp.web.fields import (
     TimeOfDayField,
     WholeField,
 )
-from webapp.web.forms import Form, Needed, longest
+from webapp.web.forms import Form, Needed, NotAhead, longest
 from webapp.web.guard import visitor
 
 LENGTHS = [("in", "inches, 1 1/4 in"), ("mm", "millimetres, 32 mm")]
@@ -99,7 +99,22 @@ class ClimateForm(Form):
             raise ValidationError("The night begins after the day does.")
 
 
-class AirForm(Form):
+class InRoom:
+    """What a form can that is about one room, or about the whole shop."""
+
+    room_id: ChoiceField
+
+    def offer(self, rooms: Iterable[Room]) -> None:
+        """Let one of these rooms be chosen, or all."""
+        self.room_id.offer([("", "the whole shop"), *((str(room.id), room.name) for room in rooms)])
+
+    @property
+    def room(self) -> int | None:
+        """The id of the room that was chosen."""
+        return int(self.room_id.data) if self.room_id.data else None
+
+
+class AirForm(InRoom, Form):
     """What can be read off with glue on the fingers."""
 
     temperature = TemperatureField("Temperature", render_kw={"inputmode": "decimal", "autocomplete": "off"})
@@ -116,24 +131,20 @@ class AirForm(Form):
 
     def offer(self, rooms: Iterable[Room]) -> None:
         """Let one of these rooms be chosen, or all, and say in which unit it is measured."""
+        super().offer(rooms)
         self.temperature.label.text = f"Temperature, °{visitor().shop.temperature_unit}"
-        self.room_id.offer([("", "the whole shop"), *((str(room.id), room.name) for room in rooms)])
 
 
 class ReadingForm(AirForm):
-    at = MomentField("When", description="Empty: now.")
+    at = MomentField("When", [NotAhead("What will be is said under the climate.")], description="Empty: now.")
     stopped = wtforms.BooleanField(
         "Waits stand still while this holds", description="The windows are shut and nothing dries, say."
     )
 
 
-class SensorForm(Form):
+class SensorForm(InRoom, Form):
     name = wtforms.StringField("Name", [Needed("A name, please."), longest(100)], description="Thermometer by the door")
     room_id = ChoiceField("Where", default="", description="For the whole shop it may name a room with each reading.")
-
-    def offer(self, rooms: Iterable[Room]) -> None:
-        """Let one of these rooms be chosen, or all."""
-        self.room_id.offer([("", "the whole shop"), *((str(room.id), room.name) for room in rooms)])
 
 
 class MakerForm(Form):

@@ -1,14 +1,12 @@
 """How warm and how humid it was: read off as it is, by whoever stands in the shop."""
 
-from datetime import timedelta
-
 from flask import Blueprint, flash, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from sqlalchemy import select
 
 from webapp.db.session import session
 from webapp.shops.actions import this_shop
-from webapp.shops.air import is_still
+from webapp.shops.air import is_still, reading_of
 from webapp.shops.forms import ReadingForm
 from webapp.shops.models import Reading, Room, Sensor
 from webapp.web import guard, once
@@ -17,7 +15,6 @@ from webapp.web.local_path import local_path
 from webapp.web.paging import page_of
 
 part = Blueprint("readings", __name__, url_prefix="/shop/readings")
-AHEAD = timedelta(minutes=5)  # what the clock of a phone may be off
 
 
 @part.get("")
@@ -33,19 +30,9 @@ def index() -> str:
 def create() -> ResponseReturnValue:
     """Note a reading."""
     form = _form()
-    if not form.validate() or not _is_past(form):
+    if not form.validate():
         return _page(form), 422
-    session().add(
-        Reading(
-            shop_id=guard.visitor().shop.id,
-            room_id=_room(form),
-            at=form.at.data or now(),
-            temperature=form.temperature.data,
-            unit=guard.visitor().shop.temperature_unit,
-            humidity=form.humidity.data,
-            counts=not form.stopped.data,
-        )
-    )
+    session().add(reading_of(form, form.at.data or now(), counts=not form.stopped.data))
     flash("Noted.")
     location = once.keep(local_path(request.args.get("next"), url_for("shops.readings.index")))
     session().commit()
@@ -66,17 +53,6 @@ def _form() -> ReadingForm:
     form = ReadingForm(request.form)
     form.offer(this_shop().rooms)
     return form
-
-
-def _room(form: ReadingForm) -> int | None:
-    return int(form.room_id.data) if form.room_id.data else None
-
-
-def _is_past(form: ReadingForm) -> bool:
-    if form.at.data is None or form.at.data <= now() + AHEAD:
-        return True
-    form.at.errors = ("That is still to come. What will be is said under the climate.",)
-    return False
 
 
 def _page(form: ReadingForm) -> str:

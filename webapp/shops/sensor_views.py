@@ -33,8 +33,7 @@ def create() -> ResponseReturnValue:
     form = _form()
     if not form.validate() or not _is_free(form):
         return _page(form), 422
-    room = int(form.room_id.data) if form.room_id.data else None
-    row = Sensor(shop_id=this_shop().id, name=form.name.data, room_id=room, token_hash="", made_at=now())
+    row = Sensor(shop_id=this_shop().id, name=form.name.data, room_id=form.room, token_hash="", made_at=now())
     session().add(row)
     session().flush()
     cookie[SHOWN_ONCE] = give_token(row)

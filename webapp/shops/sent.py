@@ -10,9 +10,9 @@ from typing import Any
 from webapp.shops.models import Room
 from webapp.shops.warmth import is_wrong, range_in
 from webapp.trade.air.dew import to_celsius
+from webapp.web.clock import AHEAD
 
 FIELDS = ("temperature", "unit", "humidity", "room", "at")
-AHEAD = timedelta(minutes=5)  # what the clock of a sensor may be off
 BEHIND = timedelta(days=7)  # what may be sent late, once the network is there again
 
 

@@ -1,9 +1,11 @@
 """The one clock of the app. Tests put another in its place; nothing else reads the time."""
 
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from flask import current_app, g, has_request_context
+
+AHEAD = timedelta(minutes=5)  # what the clock of a phone or a sensor may be off
 
 
 def system() -> datetime:

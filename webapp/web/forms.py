@@ -7,8 +7,9 @@ import wtforms
 from flask import request
 from markupsafe import Markup
 from werkzeug.datastructures import CombinedMultiDict, MultiDict
-from wtforms.validators import Length, StopValidation
+from wtforms.validators import Length, StopValidation, ValidationError
 
+from webapp.web.clock import AHEAD, now
 from webapp.web.controls import control_of
 from webapp.web.once import new_key
 from webapp.web.text import tidy, tidy_line
@@ -42,6 +43,17 @@ class Needed:
             raise StopValidation
         if field.data is None or (isinstance(field.data, str) and not field.data.strip()):
             raise StopValidation(self.message)
+
+
+class NotAhead:
+    """Refuse a moment that is still to come, and say what to do instead."""
+
+    def __init__(self, instead: str) -> None:
+        self.message = f"That is still to come. {instead}"
+
+    def __call__(self, form: wtforms.Form, field: wtforms.Field) -> None:
+        if field.data is not None and field.data > now() + AHEAD:
+            raise ValidationError(self.message)
 
 
 def longest(count: int) -> Length:
