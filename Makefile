@@ -14,7 +14,7 @@ install: $(DEV)
 test: $(DEV)
 	@sh tests/prepare.sh
 	@$(MAKE) --no-print-directory lint
-	@$(BIN)/python -m pytest
+	@$(BIN)/python -m pytest -n auto --maxprocesses 4 --dist loadfile --no-loadscope-reorder
 
 check: $(DEV) lint
 	@$(BIN)/python -m pytest -m "not browser and not postgres"

@@ -31,6 +31,7 @@ from webapp.web.files import Store, store_of
 # A Tuesday in February, 14:18 in the test shop (America/New_York)
 CHROMIUM = Path("/usr/bin/chromium")
 START = datetime(2026, 2, 3, 19, 18, tzinfo=UTC)
+WORKER = os.environ.get("PYTEST_XDIST_WORKER", "")  # which of the processes this is, where several share the tests
 
 
 # sample files that are not part of the project; tests that read them are marked and left out where there are none
@@ -52,6 +53,19 @@ def lacking() -> dict[str, str]:
     }
 
 
+def pytest_sessionstart(session: pytest.Session) -> None:
+    """Where processes share the tests, the first of all says what each would end of."""
+    if session.config.getoption("numprocesses", None) and not WORKER:
+        for mark, reason in lacking().items():
+            if reason:
+                end_in_ci(f"Left out: the tests marked {mark}, for {reason}.", mark)
+
+
+def end_in_ci(said: str, mark: str) -> None:
+    if mark != "shared" and os.environ.get("CI") == "true":
+        pytest.exit(f"{said} In CI nothing may be left out.", returncode=1)
+
+
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     for item in items:
         if "browser" in item.path.parts:
@@ -60,9 +74,10 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
         left_out = [item for item in items if reason and item.get_closest_marker(mark)]
         if not left_out:
             continue
-        print(f"\nLeft out: {len(left_out)} tests marked {mark}, for {reason}.", file=sys.stderr)
-        if mark != "shared" and os.environ.get("CI") == "true":
-            pytest.exit("In CI nothing may be left out.", returncode=1)
+        said = f"Left out: {len(left_out)} tests marked {mark}, for {reason}."
+        if WORKER in ("", "gw0"):
+            print(f"\n{said}", file=sys.stderr)
+        end_in_ci(said, mark)
         items[:] = [item for item in items if item not in left_out]
         config.hook.pytest_deselected(items=left_out)
 

@@ -12,7 +12,7 @@ from tests import conftest
 pytest_plugins = ["pytester"]
 
 ROOT = Path(__file__).parent.parent
-HOOKS = "pytest_collection_modifyitems, pytest_make_collect_report, pytest_runtest_makereport"
+HOOKS = "pytest_collection_modifyitems, pytest_make_collect_report, pytest_runtest_makereport, pytest_sessionstart"
 MARKERS = "".join(f"    {mark}: x\n" for mark in ("browser", "postgres", "shared"))
 Found = tuple[int, str]
 
@@ -34,6 +34,7 @@ class Run:
     def __call__(self, test: str, lacking: dict[str, str] | None = None, ci: str = "") -> Found:
         """The exit code and all that was printed of a run of one file of tests."""
         self.monkeypatch.setattr(conftest, "lacking", lambda: lacking or {})  # a machine that lacks something
+        self.monkeypatch.setattr(conftest, "WORKER", "")
         self.monkeypatch.setenv("CI", ci)
         self.monkeypatch.delenv("PYTEST_ADDOPTS", raising=False)
         put(self.pytester.path, test)
@@ -92,13 +93,14 @@ def test_all_is_well_where_nothing_lacks(run: Run) -> None:
     assert "Left out" not in said
 
 
-def test_a_run_of_its_own_ends_with_that_code(tmp_path: Path) -> None:
-    """As CI starts it: the line and the code are those of the process."""
+@pytest.mark.parametrize("processes", ["0", "2"])
+def test_a_run_of_its_own_ends_with_that_code(tmp_path: Path, processes: str) -> None:
+    """As CI starts it: the line and the code are those of the process, also where processes share the tests."""
     lacking = 'conftest.lacking = lambda: {"postgres": "it is not there"}\n'
     put(tmp_path, marked("postgres"), lacking)
-    environment = {name: value for name, value in os.environ.items() if name != "PYTEST_ADDOPTS"}
+    environment = {name: value for name, value in os.environ.items() if not name.startswith("PYTEST_")}
     found = subprocess.run(
-        [sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", "."],
+        [sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", "-n", processes, "."],
         cwd=tmp_path,
         env={**environment, "CI": "true", "PYTHONPATH": str(ROOT)},
         capture_output=True,
@@ -107,5 +109,5 @@ def test_a_run_of_its_own_ends_with_that_code(tmp_path: Path) -> None:
     )
     said = found.stdout + found.stderr
     assert found.returncode == 1, said
-    assert "Left out: 1 tests marked postgres, for it is not there." in said
+    assert "marked postgres, for it is not there." in said
     assert "In CI nothing may be left out." in said

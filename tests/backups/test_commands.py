@@ -2,6 +2,7 @@
 
 import os
 import shutil
+from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from io import BytesIO
 from pathlib import Path
@@ -12,10 +13,11 @@ from sqlalchemy.orm import Session
 
 from tests import factories
 from tests.backups import making
-from tests.postgres import Server
+from tests.postgres import Server, start
 from webapp import cli
 from webapp.backups.models import Backup
 from webapp.db import instance as instances
+from webapp.db import migrate
 from webapp.db.engine import make_engine
 from webapp.settings import Settings
 from webapp.shops.models import Shop
@@ -122,12 +124,20 @@ def test_beside_a_running_server_a_backup_is_made_and_nothing_restored(
     assert found == before
 
 
+@pytest.fixture
+def server_apart() -> Iterator[Server]:
+    """A database server on which nobody else is: other tests keep their connections."""
+    with start() as found:
+        migrate.upgrade(found.url)
+        yield found
+
+
 @pytest.mark.postgres
 def test_a_database_server_is_not_restored_while_others_are_on_it(
-    instance: Path, tmp_path: Path, archive: Path, postgres_server: Server, monkeypatch: pytest.MonkeyPatch
+    instance: Path, tmp_path: Path, archive: Path, server_apart: Server, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setenv("DATABASE_URL", postgres_server.url.replace("+psycopg", ""))
-    engine = make_engine(postgres_server.url)
+    monkeypatch.setenv("DATABASE_URL", server_apart.url.replace("+psycopg", ""))
+    engine = make_engine(server_apart.url)
     with engine.connect() as connection:
         connection.exec_driver_sql("SELECT 1")
         assert "1 other connection" in str(run("restore", archive, "--without-backup"))
