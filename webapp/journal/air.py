@@ -12,8 +12,9 @@ from webapp.planning.laid import Chill
 from webapp.planning.network import Product
 from webapp.planning.planned import FlagName
 from webapp.planning.reading import stages
-from webapp.planning.wording import degrees, difference, percent, span, when
+from webapp.planning.wording import percent, span, when
 from webapp.trade.air.climate import Air
+from webapp.trade.air.degrees import degrees, difference
 from webapp.trade.air.pace import LOOSE
 from webapp.trade.air.rules import damp
 from webapp.trade.waits import cure

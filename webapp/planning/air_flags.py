@@ -9,8 +9,9 @@ from webapp.planning.laid import Laid
 from webapp.planning.network import Product
 from webapp.planning.planned import Flag, FlagName, Span
 from webapp.planning.progress import Progress
-from webapp.planning.wording import degrees, difference, named, percent, span, when
+from webapp.planning.wording import named, percent, span, when
 from webapp.trade.air.climate import Air
+from webapp.trade.air.degrees import degrees, difference
 from webapp.trade.air.rules import Dew, damp
 from webapp.trade.waits.assembly import assembly
 

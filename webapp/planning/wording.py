@@ -1,4 +1,4 @@
-"""How times, spans, degrees and names read in a sentence to the maker."""
+"""How times, spans, humidity and names read in a sentence to the maker."""
 
 from datetime import tzinfo
 
@@ -50,34 +50,6 @@ def named(operation: Operation) -> str:
     return f'"{operation.name or operation.key}"'
 
 
-def degrees(celsius: float, unit: str) -> str:
-    """Return a temperature as a maker reads it.
-
-    Takes:   °C; the unit to show it in, C or F.
-    Returns: a figure to a tenth, with its unit.
-    Raises:  nothing.
-    Source:  °F = 1.8 °C + 32.
-
-    >>> degrees(12.7777778, "F"), degrees(-2.04, "C")
-    ('55 °F', '−2 °C')
-    """
-    return f"{_tenth(celsius * 1.8 + 32 if unit == 'F' else celsius)} °{unit}"
-
-
-def difference(celsius: float, unit: str) -> str:
-    """Return a difference of temperatures as a maker reads it.
-
-    Takes:   °C; the unit to show it in, C or F.
-    Returns: a figure to a tenth, with its unit.
-    Raises:  nothing.
-    Source:  1 °C is 1.8 °F.
-
-    >>> difference(11.111111, "F")
-    '20 °F'
-    """
-    return f"{_tenth(celsius * 1.8 if unit == 'F' else celsius)} °{unit}"
-
-
 def percent(humidity: float) -> str:
     """Return a humidity as a maker reads it.
 
@@ -86,11 +58,7 @@ def percent(humidity: float) -> str:
     >>> percent(65.5), percent(65.0)
     ('65.5 %', '65 %')
     """
-    return f"{_tenth(humidity)} %"
-
-
-def _tenth(number: float) -> str:
-    return f"{round(number, 1) + 0.0:g}".replace("-", "−")
+    return f"{round(humidity, 1):g} %"
 
 
 def people(count: int) -> str:

@@ -8,7 +8,8 @@ from webapp.planning.instants import cut
 from webapp.products.models import GLUE
 from webapp.products.room_air import RoomAir
 from webapp.products.strip import Strip, strip
-from webapp.products.words import Data, capital, hours, step, windows
+from webapp.products.words import Data, capital, hours, windows
+from webapp.trade.air.degrees import difference
 from webapp.trade.air.pace import LOOSE
 from webapp.trade.air.warmth import WARM_ENOUGH
 from webapp.trade.products.families import closed_minutes
@@ -85,8 +86,8 @@ def _wrong(name: str, use: str, data: Data, begun: BegunNow) -> Iterator[str]:
         )
 
 
-def _apart(difference: float) -> str:
-    return step(difference, visitor().shop.temperature_unit)
+def _apart(celsius: float) -> str:
+    return difference(celsius, visitor().shop.temperature_unit)
 
 
 def _chill(name: str, says: str, data: Data, begun: BegunNow) -> str:

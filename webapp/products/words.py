@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from webapp.products.models import Figures, Product
+from webapp.trade.air.degrees import difference
 from webapp.trade.waits.cure import Rule
 from webapp.web.filters import span, temperature
 
@@ -68,12 +69,6 @@ def hours(count: float) -> str:
     return span(count * 60)
 
 
-def step(difference: float, unit: str) -> str:
-    """Return a difference of temperatures."""
-    value = difference * 9 / 5 if unit == "F" else difference
-    return f"{value:.1f}".removesuffix(".0") + f" °{unit}"
-
-
 def windows(rows: Iterable[Data]) -> str:
     """Return when the next layer may go on."""
     return ", or ".join(_window(row) for row in rows)
@@ -107,7 +102,7 @@ def _own_rule(stage: Data, unit: str) -> str:
     per = stage["doubles_per"]
     if per is None:
         return ", no known rule for the cold: test it"
-    return f", twice as long for each {step(per, unit)} colder"
+    return f", twice as long for each {difference(per, unit)} colder"
 
 
 def _open_time(data: Data) -> list[Said]:
@@ -143,10 +138,10 @@ def _warmth(data: Data, unit: str) -> list[Said]:
     if data.get("rated_at") is not None:
         lines.append(Said("Times are for", temperature(data["rated_at"], unit)))
     per = data.get("doubles_per")
-    lines.append(Said("Colder", f"twice as long for each {step(per, unit)}" if per else Rule.UNKNOWN))
+    lines.append(Said("Colder", f"twice as long for each {difference(per, unit)}" if per else Rule.UNKNOWN))
     if data.get("faster_when_warm"):
         faster = data.get("faster_per") or per
-        lines.append(Said("Warmer", f"half as long for each {step(faster, unit)}" if faster else "times stay"))
+        lines.append(Said("Warmer", f"half as long for each {difference(faster, unit)}" if faster else "times stay"))
     if data.get("lowest") is not None:
         long = hours(data.get("lowest_for_hours", 24))
         lines.append(
@@ -162,7 +157,7 @@ def _air(data: Data, unit: str) -> list[Said]:
     if data.get("humidity_max") is not None:
         lines.append(Said("Air", f"no damper than {data['humidity_max']:g} %"))
     if data.get("dew_gap") is not None:
-        lines.append(Said("Dew point", f"at least {step(data['dew_gap'], unit)} under the air"))
+        lines.append(Said("Dew point", f"at least {difference(data['dew_gap'], unit)} under the air"))
     return lines
 
 

@@ -6,6 +6,7 @@ from flask import Flask
 
 from webapp.planning import instants
 from webapp.trade import lengths, money
+from webapp.trade.air.degrees import degrees
 from webapp.web.clock import now
 from webapp.web.guard import visitor
 
@@ -109,9 +110,7 @@ def size(nanometres: int, unit: str | None = None) -> str:
 
 
 def temperature(celsius: float, unit: str | None = None) -> str:
-    unit = unit or visitor().shop.temperature_unit
-    value = celsius * 9 / 5 + 32 if unit == "F" else celsius
-    return f"{value:.1f}".removesuffix(".0") + f" °{unit}"
+    return degrees(celsius, unit or visitor().shop.temperature_unit)
 
 
 def plural(count: int, one: str, many: str = "") -> str:

@@ -9,7 +9,8 @@ Not modelled: how much a solvent chills the film as it leaves; the wide gap for 
 from dataclasses import dataclass
 
 from webapp.trade.air.climate import Air
-from webapp.trade.air.dew import AirError, dew_point, to_fahrenheit
+from webapp.trade.air.degrees import degrees, difference
+from webapp.trade.air.dew import AirError, dew_point
 from webapp.trade.air.pace import LOOSE
 from webapp.trade.sources import MEMORY, WEAK
 
@@ -81,9 +82,10 @@ class Gap:
 
     def says(self, unit: str) -> str:
         """Return the sentence for a maker who reads C or F."""
-        dew, surface = _degrees(self.dew_point, unit), _degrees(self.surface, unit)
-        found = f"{_apart(self.gap, unit)} under {surface}" if self.gap > 0 else f"so water comes out at {surface}"
-        wanted = f"{'more than' if self.rule.more_than else 'at least'} {_apart(self.rule.celsius, unit)}"
+        dew, surface = degrees(self.dew_point, unit), degrees(self.surface, unit)
+        above = difference(self.gap, unit, 2)
+        found = f"{above} under {surface}" if self.gap > 0 else f"so water comes out at {surface}"
+        wanted = f"{'more than' if self.rule.more_than else 'at least'} {difference(self.rule.celsius, unit, 2)}"
         advice = "" if self.holds else " Warm it or dry the air."
         return f"The dew point is {dew}, {found}; {wanted} is wanted.{advice}"
 
@@ -186,16 +188,3 @@ def _too_near(air: Air, least: float) -> Dew | None:
         return None
     apart = air.temperature - point
     return Dew(point, apart) if apart < least - LOOSE else None
-
-
-def _degrees(celsius: float, unit: str) -> str:
-    return f"{_short(to_fahrenheit(celsius) if unit == 'F' else celsius, 1)} °{unit}"
-
-
-def _apart(difference: float, unit: str) -> str:
-    return f"{_short(difference * 9 / 5 if unit == 'F' else difference, 2)} °{unit}"
-
-
-def _short(degrees: float, places: int) -> str:
-    text = f"{degrees:.{places}f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text.replace("-", "−")
