@@ -4,14 +4,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from webapp.builds.models import Operation
 from webapp.builds.steps import Step
 from webapp.journal.models import Entry as Row
 from webapp.journal.reading import read_mended
-from webapp.journal.scene import Label, Scene
+from webapp.journal.scene import Label, Scene, labels_of
 from webapp.planning import instants
 from webapp.planning.corrections import effective
 from webapp.planning.network import Product as Figured
@@ -91,12 +90,7 @@ def _given(product: Figured, temperature: float | None) -> Assembly | None:
 
 def glues_of(db: Session, shop_id: int) -> list[Label]:
     """Return the glues that a shop uses, with their newest figures; one query."""
-    rows = db.execute(
-        select(Figures.id, Product.id, Figures.number, Figures.data, Product.name, Product.family, Product.use)
-        .join(Product, Product.id == Figures.product_id)
-        .where(Product.shop_id == shop_id, Product.use == GLUE, ~Product.retired, Figures.number == NEWEST)
-    )
-    return [Label(*row) for row in rows]
+    return labels_of(db, Product.shop_id == shop_id, Product.use == GLUE, ~Product.retired, Figures.number == NEWEST)
 
 
 def last_spread(db: Session, shop_id: int, operation_id: int, now: datetime) -> Spread | None:

@@ -7,7 +7,7 @@ from functools import cached_property
 from typing import Any, TypeVar
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import select
+from sqlalchemy import ColumnElement, select
 from sqlalchemy.orm import Session
 
 from webapp.builds.models import PAST, Build, Operation
@@ -202,11 +202,14 @@ def of_build(db: Session, shop: Shop, build_id: int, now: datetime) -> Scene:
 
 
 def _labels(db: Session, products: Collection[int | None]) -> dict[int, Label]:
-    if not products:
-        return {}
+    return {one.id: one for one in labels_of(db, Figures.product_id.in_(products))} if products else {}
+
+
+def labels_of(db: Session, *conditions: ColumnElement[bool]) -> list[Label]:
+    """Return the versions of figures for which some conditions on them and their products hold; one query."""
     rows = db.execute(
         select(Figures.id, Figures.product_id, Figures.number, Figures.data, Product.name, Product.family, Product.use)
         .join(Product, Product.id == Figures.product_id)
-        .where(Figures.product_id.in_(products))
+        .where(*conditions)
     )
-    return {row.id: Label(*row) for row in rows}
+    return [Label(*row) for row in rows]
