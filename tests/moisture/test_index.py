@@ -27,8 +27,8 @@ def test_each_thing_stands_once_with_its_answer(
     page = helper.get("/moisture").text
     assert page.count("White oak 8/4</bdi></b>") == 1
     assert "<b>9 %</b>" in page
-    assert "May be milled: 1 over" in page
-    assert "Not yet: 4 over, read again Sat 7" in page
+    assert "May be milled: 1 point over" in page
+    assert "Not yet: 4 points over, read again Sat 7" in page
     assert "/moisture/meters" not in page  # settings are the owner's
     assert "White oak" not in stranger.get("/moisture").text
 

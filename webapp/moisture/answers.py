@@ -21,8 +21,9 @@ class Answer:
 
     @property
     def apart(self) -> str:
-        """How far off in words: 2.6 over."""
-        return f"{abs(self.milling.apart):g} {'over' if self.milling.apart >= 0 else 'under'}"
+        """How far off in words: 2.6 points over."""
+        points = "point" if abs(self.milling.apart) == 1 else "points"
+        return f"{abs(self.milling.apart):g} {points} {'over' if self.milling.apart >= 0 else 'under'}"
 
 
 def answer(rows: Sequence[Measured], stock: float | None, within: float = NEAR) -> Answer | None:
