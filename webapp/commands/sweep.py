@@ -29,12 +29,10 @@ def run(found: argparse.Namespace) -> int:
     bring_up(settings.database, "sweep", now)
     engine, store = make_engine(settings.database), store_of(settings)
     with Session(engine) as db:
-        names = sweep(store, db, now, delete=False)
-        is_odd = bool(names) and not db.scalar(select(exists().select_from(Photo)))
-        if names and delete and (found.all or not is_odd):
-            sweep(store, db, now)
+        holds_back = delete and not found.all and not db.scalar(select(exists().select_from(Photo)))
+        names = sweep(store, db, now, delete=delete and not holds_back)
     engine.dispose()
-    if is_odd and delete and not found.all:
+    if names and holds_back:
         print(f"The database names no photo, and files of photos lie there ({len(names)}). Is it the right database?")
         print("Nothing was removed. If they are to go: benchtide sweep --all")
         return 1
