@@ -15,6 +15,7 @@ from webapp.shops.models import Equipment, Room, shop_key
 STATUSES = ("enquiry", "quoted", "agreed", "in the making", "delivered", "aftercare", "closed", "lost")
 PLANNED = ("agreed", "in the making", "delivered", "aftercare")  # their open operations are in the plan
 PAST = ("delivered", "aftercare", "closed")  # what Look back shows
+FOLDED = ("name", "client", "wood", "note")  # where a search looks
 
 
 class Build(Base):
@@ -55,9 +56,9 @@ class Build(Base):
         order_by="Size.position, Size.id", back_populates="build", cascade="all, delete-orphan", passive_deletes=True
     )
 
-    @validates("name", "client", "wood", "note")
+    @validates(*FOLDED)
     def _fold(self, key: str, value: str) -> str:
-        words = {"name": self.name, "client": self.client, "wood": self.wood, "note": self.note, key: value}
+        words = {name: getattr(self, name) for name in FOLDED} | {key: value}
         self.folded = fold(" ".join(word for word in words.values() if word))
         return value
 

@@ -102,8 +102,8 @@ KINDS = (
 BY_NAME = {kind.name: kind for kind in KINDS}
 BY_TABLE = {kind.table.name: kind for kind in KINDS}
 SHOP_LISTS = tuple(kind.name for kind in KINDS if kind.name != SHOP and (kind.loose or not kind.within))
-# what a build needs of its shop, and what of the shop belongs to it alone: receipts and their lines
-BUILD_LISTS = ("makers", "equipment", "rooms", "products", "builds", "photos", "journal")
+BROUGHT = ("makers", "equipment", "rooms", "products")  # what a build names of its shop
+BUILD_LISTS = (*BROUGHT, "builds", "photos", "journal")  # of the shop's own photos and lines: receipts and theirs
 SINGLE = frozenset({"terms"})  # at most one, so no list
 
 # of a row that others name: the column they name it by in the file
@@ -114,10 +114,8 @@ COUNTED = "counts the edits of one server, so that two at once are noticed"
 SENSOR = "opens a door of one server: where the shop goes, each sensor gets a token of its own; its readings travel"
 DERIVED = "follows from the words of the row"
 
-VERSIONED = (
-    *("shop", "product", "tin", "build", "operation", "part", "size", "material", "terms"),
-    *("meter", "house"),
-)
+# a photo's version is in the ids of its later lines, and travels
+VERSIONED = {kind.table.name for kind in KINDS if kind.model.__mapper__.version_id_col is not None} - {"photo"}
 
 LEFT_OUT = {
     "person": ACCOUNT,
@@ -134,7 +132,7 @@ LEFT_OUT = {
     "build.folded": DERIVED,
     "entry.folded": DERIVED,
     **{f"{table}.version": COUNTED for table in VERSIONED},
-}  # a photo's version is in the ids of its later lines, and travels
+}
 
 ID, OF_THE_SHOP, BY_ITS_PLACE = "an id of this server", "the shop it belongs to", "said by where it stands"
 

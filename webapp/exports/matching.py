@@ -9,12 +9,11 @@ from sqlalchemy.orm import Session
 
 from webapp.exports import rows
 from webapp.exports.checking import Checked
-from webapp.exports.kinds import BY_NAME, inner
+from webapp.exports.kinds import BROUGHT, BY_NAME, inner
 from webapp.exports.row import Row
 from webapp.exports.taking_out import Writer
 from webapp.exports.values import LONGEST_NAME
 
-BROUGHT = ("makers", "equipment", "rooms", "products")
 LONGEST_NUMBER = 8
 
 

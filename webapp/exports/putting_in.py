@@ -11,10 +11,11 @@ from typing import Any
 from sqlalchemy import bindparam, insert, update
 from sqlalchemy.orm import Session
 
+from webapp.builds.models import FOLDED
 from webapp.db.folding import fold
 from webapp.exports.checking import Checked
 from webapp.exports.keys import Fresh
-from webapp.exports.kinds import BY_TABLE, KINDS, SHOP, Kind, target
+from webapp.exports.kinds import BY_TABLE, KINDS, SHOP, VERSIONED, Kind, target
 from webapp.exports.matching import free_name
 from webapp.exports.row import Row
 from webapp.journal.actions import SEARCHED
@@ -23,7 +24,6 @@ from webapp.shops.models import HELPER, OWNER, Maker
 
 Values = dict[str, Any]
 AT_ONCE = 1_000
-FOLDED_OF_BUILD = ("name", "client", "wood", "note")
 
 
 @dataclass(frozen=True)
@@ -106,6 +106,8 @@ class _Putting:
 
     def _values(self, kind: Kind, row: Row) -> Values:
         values = {**LEFT_BEHIND.get(kind.name, _nothing)(self._occasion), **row.values}
+        if kind.table.name in VERSIONED:
+            values["version"] = 1
         if "shop_id" in kind.table.c:
             values["shop_id"] = self._shop_id
         if kind.inside:
@@ -118,7 +120,7 @@ class _Putting:
         if kind.name == "journal":
             self._finish_line(row, values)
         if kind.name == "builds":
-            values["folded"] = fold(" ".join(word for name in FOLDED_OF_BUILD if (word := values[name])))
+            values["folded"] = fold(" ".join(word for name in FOLDED if (word := values[name])))
         return values
 
     def _finish_line(self, row: Row, values: Values) -> None:
@@ -138,13 +140,9 @@ def _nothing(_occasion: Occasion) -> Values:
 
 # what a row has that did not travel
 LEFT_BEHIND: dict[str, Callable[[Occasion], Values]] = {
-    "shop": lambda _: {"version": 1, "is_invented": False},
+    "shop": lambda _: {"is_invented": False},
     # somebody who comes with a build is not counted on in its new shop
     "makers": lambda occasion: {"person_id": None, "role": HELPER, "left_on": occasion.today},
-    "products": lambda _: {"version": 1, "retired": False},
+    "products": lambda _: {"retired": False},
     "figures": lambda occasion: {"at": occasion.now, "why": "", "maker_id": None},
-    **{
-        name: lambda _: {"version": 1}
-        for name in ("builds", "operations", "parts", "sizes", "materials", "terms", "tins", "meters", "houses")
-    },
 }

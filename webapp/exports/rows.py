@@ -7,7 +7,7 @@ from sqlalchemy import ColumnElement, Engine, RowMapping, select
 from sqlalchemy.orm import Session
 
 from webapp.builds.models import Build
-from webapp.exports.kinds import BUILD_LISTS, BY_NAME, BY_TABLE, KINDS, SHOP, Kind, inner, target
+from webapp.exports.kinds import BROUGHT, BY_NAME, BY_TABLE, KINDS, SHOP, Kind, inner, target
 from webapp.photos.actions import KIND as PHOTOGRAPHED
 from webapp.planning.entry import WITHDRAWN
 from webapp.shops.models import Shop
@@ -31,12 +31,11 @@ def of_build(db: Session, build: Build) -> Rows:
     """Return the rows of a build, the receipts of its materials with their lines, and what of the shop these name."""
     rows: Rows = {kind.name: [] for kind in KINDS}
     rows["builds"] = _read(db, BY_NAME["builds"], Build.id == build.id)
-    for kind in inner(BY_NAME["builds"]):
-        rows[kind.name] = _read(db, kind, kind.table.c.build_id == build.id)
-    for above in ("operations", "parts", "materials", "watches"):
-        for kind in inner(BY_NAME[above]):
-            parent = kind.table.c[kind.inside]
-            rows[kind.name] = _read(db, kind, parent.in_([row["id"] for row in rows[above]]))
+    read = {"builds"}
+    for kind in KINDS:
+        if kind.within in read:
+            rows[kind.name] = _inside(db, kind, rows)
+            read.add(kind.name)
     _add_receipts(db, build.shop_id, rows)
     _add_named(db, build.shop_id, rows)
     return rows
@@ -44,9 +43,8 @@ def of_build(db: Session, build: Build) -> Rows:
 
 def of_place(db: Session, shop_id: int) -> Rows:
     """Return what of a shop a build names: its people, things, rooms and products."""
-    named = {name for name in BUILD_LISTS if not BY_NAME[name].loose and name != "builds"}
-    read = {kind.name for kind in KINDS if kind.name in named or kind.within in named}
-    return {kind.name: _read(db, kind, _owner(kind, shop_id)) if kind.name in read else [] for kind in KINDS}
+    wanted = {kind.name for kind in KINDS if kind.name in BROUGHT or kind.within in BROUGHT}
+    return {kind.name: _read(db, kind, _owner(kind, shop_id)) if kind.name in wanted else [] for kind in KINDS}
 
 
 def _owner(kind: Kind, shop_id: int) -> ColumnElement[bool]:
@@ -61,6 +59,11 @@ def _owner(kind: Kind, shop_id: int) -> ColumnElement[bool]:
 def _read(db: Session, kind: Kind, wanted: ColumnElement[bool]) -> list[RowMapping]:
     found = db.execute(select(kind.table).where(wanted)).mappings()
     return sorted(found, key=lambda row: [row[column] for column in kind.order])
+
+
+def _inside(db: Session, kind: Kind, rows: Rows) -> list[RowMapping]:
+    """Return the rows that stand in those read already."""
+    return _read(db, kind, kind.table.c[kind.inside].in_([row["id"] for row in rows[kind.within]]))
 
 
 def _add_receipts(db: Session, shop_id: int, rows: Rows) -> None:
@@ -90,14 +93,12 @@ def _add_named(db: Session, shop_id: int, rows: Rows) -> None:
     named: dict[str, set[Any]] = {}
     for table, key in _named(rows):
         named.setdefault(table, set()).add(key)
-    for name in BUILD_LISTS:
+    for name in BROUGHT:
         kind = BY_NAME[name]
-        if rows[name]:
-            continue
         ids = named.get(kind.table.name, set())
         rows[name] = _read(db, kind, (kind.table.c.shop_id == shop_id) & kind.table.c.id.in_(ids))
         for below in inner(kind):
-            rows[below.name] = _read(db, below, below.table.c[below.inside].in_([row["id"] for row in rows[name]]))
+            rows[below.name] = _inside(db, below, rows)
     _add_products_of_waits(db, shop_id, rows)
 
 

@@ -10,16 +10,18 @@ from typing import Any
 from zoneinfo import available_timezones
 
 from webapp.builds.models import STATUSES
+from webapp.exports.kinds import KINDS
 from webapp.exports.reading import shown
+from webapp.moisture.models import LEEWAYS, Measured
 from webapp.planning.schema import MOST_MINUTES
 from webapp.products.models import FINISH, GLUE
 from webapp.shops.models import HELPER, OWNER
 from webapp.stock.models import KINDS as MATERIALS
 from webapp.trade import lengths
-from webapp.trade.money import CURRENCIES, read_decimal
+from webapp.trade.money import CURRENCIES
 from webapp.trade.sizes.fit_classes import KINDS as FITS
 from webapp.trade.wood.movement import CUTS
-from webapp.trade.wood.species import typed
+from webapp.trade.wood.species import coefficient
 
 Rule = Callable[[Any], str | None]
 
@@ -56,7 +58,7 @@ def _length(value: str) -> str | None:
 
 def _share(value: str) -> str | None:
     try:
-        typed("wood", read_decimal(value, 8), read_decimal(value, 8), "typed")
+        coefficient(value)
     except ValueError as error:
         return f"{shown(value)} is no share of a width: {error}"
     return None
@@ -71,7 +73,7 @@ CELSIUS, PERCENT, MONEY = between(-60, 300), between(0, 100), between(-MOST_MINO
 NANOMETRES = between(1, 10**15)
 UNITS = ("C", "F")
 
-MOISTURES = ("stock_moisture", "material_moisture", "part_moisture")
+MOISTURES = tuple(kind.table.name for kind in KINDS if issubclass(kind.model, Measured))
 MOISTURE: dict[str, Rule] = {
     **dict.fromkeys(("number", "revision"), COUNT),
     **dict.fromkeys(("reading", "moisture"), PERCENT),
@@ -117,8 +119,8 @@ RULES: dict[str, Rule] = {
     **{f"{table}.width_nm": NANOMETRES for table in ("watch", "look")},
     **{f"{table}.width_typed": _length for table in ("watch", "look")},
     **dict.fromkeys(("look.number", "look.revision"), COUNT),
-    "leeway.kind": one_of(("slot", "panel", "inset")),
-    **{f"leeway.{size}_typed": _length for size in ("distance", "screw", "opening", "groove", "hold", "clear")},
+    "leeway.kind": one_of(LEEWAYS),
+    **{f"leeway.{size}_typed": _length for sizes in LEEWAYS.values() for size in sizes},
     "meter.unit": one_of(UNITS),
     "house.place": _needed,
     **dict.fromkeys(("house.low", "house.high", "house.near", "house.dry_humidity", "house.damp_humidity"), PERCENT),

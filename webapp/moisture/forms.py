@@ -1,7 +1,6 @@
 """Forms of readings and meters, and of the house a piece goes to."""
 
 from collections.abc import Iterable
-from decimal import Decimal
 from typing import Any
 
 import wtforms
@@ -12,7 +11,7 @@ from webapp.trade.money import read_decimal
 from webapp.trade.wood import moisture_table
 from webapp.trade.wood.moisture import MoistureError
 from webapp.trade.wood.moisture_house import INDOORS, OUTDOORS
-from webapp.trade.wood.species import typed
+from webapp.trade.wood.species import coefficient
 from webapp.web.choices import ChoiceField
 from webapp.web.fields import HumidityField, LengthField, MomentField, ReadField, TemperatureField
 from webapp.web.forms import Form, Needed, NotAhead, longest
@@ -100,9 +99,9 @@ class HouseForm(Form):
     place = ChoiceField("Where it goes")
     low = MoistureField("Wood there in the dry season, %", render_kw={"inputmode": "decimal"})
     high = MoistureField("Wood there in the damp season, %", render_kw={"inputmode": "decimal"})
-    dry_temperature = TemperatureField("Dry season, warmth")
+    dry_temperature = TemperatureField("Dry season, temperature")
     dry_humidity = HumidityField("Dry season, humidity of the air, %")
-    damp_temperature = TemperatureField("Damp season, warmth")
+    damp_temperature = TemperatureField("Damp season, temperature")
     damp_humidity = HumidityField("Damp season, humidity of the air, %")
     near = MoistureField(
         "Near enough to mill: points from the shop’s own stock",
@@ -121,7 +120,7 @@ class HouseForm(Form):
 
 class SlotForm(Form):
     distance = LengthField("From the line held fast to the screw", [Needed()], description="Across the grain.")
-    screw = LengthField("Thickness of the screw", [Needed()])
+    screw = LengthField("Diameter of the screw", [Needed()])
 
 
 class PanelForm(Form):
@@ -152,8 +151,7 @@ class WoodForm(Form):
 
 def _share(field: wtforms.StringField) -> None:
     try:
-        field.data = f"{read_decimal(field.data or '', 8):f}"
-        typed("wood", Decimal(field.data), Decimal(field.data), "typed")
+        field.data = f"{coefficient(field.data or ''):f}"
     except ValueError as error:
         raise ValidationError(str(error)) from None
 

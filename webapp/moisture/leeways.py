@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 
-from webapp.moisture.models import Leeway
+from webapp.moisture.models import LEEWAYS, Leeway
 from webapp.moisture.moving import Moves
 from webapp.trade import lengths
 from webapp.trade.wood.movement import MovementError
@@ -13,8 +13,6 @@ from webapp.trade.wood.movement_slots import slot
 from webapp.web.guard import visitor
 
 KINDS = {"slot": "A screw through it", "panel": "A panel in grooves", "inset": "A drawer or slab door in an opening"}
-ASKED = {"slot": ("distance", "screw"), "panel": ("opening", "groove", "hold"), "inset": ("opening", "clear")}
-
 SAID = {"hold": "held when dry", "clear": "gap when damp"}
 
 
@@ -37,7 +35,7 @@ def short(nanometres: int | Fraction) -> str:
 
 def needs(row: Leeway, moves: Moves) -> Needs:
     """Return what one thing needs at the moisture of today."""
-    typed = ", ".join(f"{SAID.get(name, name)} {getattr(row, f'{name}_typed')}" for name in ASKED[row.kind])
+    typed = ", ".join(f"{SAID.get(name, name)} {getattr(row, f'{name}_typed')}" for name in LEEWAYS[row.kind])
     if moves.season is None:
         return Needs(row, KINDS[row.kind], typed, moves.why, warns=False)
     try:
@@ -63,7 +61,7 @@ def _slot(row: Leeway, moves: Moves) -> tuple[str, bool]:
 
 def _panel(row: Leeway, moves: Moves) -> tuple[str, bool]:
     assert moves.season
-    sizes = (_nm(row, name) for name in ASKED["panel"])
+    sizes = (_nm(row, name) for name in LEEWAYS["panel"])
     opening, groove, hold = sizes
     found = panel(opening, groove, moves.species, moves.part.cut, moves.season, hold=hold)
     assert found

@@ -114,6 +114,10 @@ class House(Base):
     __mapper_args__ = {"version_id_col": version}
 
 
+# what a part can need room for, and which lengths are asked for each
+LEEWAYS = {"slot": ("distance", "screw"), "panel": ("opening", "groove", "hold"), "inset": ("opening", "clear")}
+
+
 class Leeway(Base):
     """What a part needs room for: a screw through it, a groove or an opening it stands in. Lengths as typed."""
 
@@ -122,7 +126,7 @@ class Leeway(Base):
     id: Mapped[int] = mapped_column(primary_key=True)
     shop_id: Mapped[int] = shop_key()
     part_id: Mapped[int] = mapped_column(ForeignKey("part.id", ondelete="CASCADE"), index=True)
-    kind: Mapped[str]  # slot, panel, inset
+    kind: Mapped[str]  # one of LEEWAYS
     distance_typed: Mapped[str] = mapped_column(default="")
     screw_typed: Mapped[str] = mapped_column(default="")
     opening_typed: Mapped[str] = mapped_column(default="")

@@ -9,8 +9,8 @@ from sqlalchemy import select
 from webapp.builds.models import Part
 from webapp.db.session import session
 from webapp.moisture.forms import InsetForm, PanelForm, SlotForm
-from webapp.moisture.leeways import ASKED, KINDS, needs, short
-from webapp.moisture.models import Leeway
+from webapp.moisture.leeways import KINDS, needs, short
+from webapp.moisture.models import LEEWAYS, Leeway
 from webapp.moisture.moving import moves_of
 from webapp.web import once
 from webapp.web.forms import Form
@@ -34,7 +34,7 @@ def create(part_id: int, kind: str) -> ResponseReturnValue:
     if not form.validate():
         return _page(row, kind, form), 422
     leeway = Leeway(shop_id=row.shop_id, part_id=row.id, kind=kind)
-    for name in ASKED[kind]:
+    for name in LEEWAYS[kind]:
         setattr(leeway, f"{name}_typed", form[name].data.entered)
     session().add(leeway)
     location = once.keep(url_for("moisture.movement.show", part_id=row.id))

@@ -12,9 +12,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
+from webapp.trade.numerals import read_decimal
 from webapp.trade.sources import READ
 
 SOURCE = "Wood Handbook FPL-GTR-190 (2010) ch. 13, Table 13-5, https://issuhub.com/view/index/5801?pageIndex=307"
+PLACES = 8  # of a typed coefficient
 LEAST, MOST = Decimal("0.0002"), Decimal("0.0100")  # common practice, no source: what a typed coefficient can be
 TYPED = "typed"
 
@@ -135,6 +137,26 @@ def like(words: str) -> tuple[Species, ...]:
     return tuple(one for one in SPECIES if wanted and all(_begins(word, one) for word in wanted))
 
 
+def coefficient(text: str) -> Decimal:
+    """Return a coefficient as a maker types it.
+
+    Takes:   the change of width per 1 % moisture as a share: 0.00248.
+    Returns: that share, exact.
+    Raises:  NumberError for no number; SpeciesError outside 0.0002 to 0.01.
+    Source:  the maker's; the bounds are common practice, no source.
+
+    >>> coefficient(".00248")
+    Decimal('0.00248')
+    """
+    return _checked(read_decimal(text, PLACES))
+
+
+def _checked(share: Decimal) -> Decimal:
+    if not LEAST <= share <= MOST:
+        raise SpeciesError("Write the change for 1 % moisture as a share, from 0.0002 to 0.01: 0.00248, not 0.248 %.")
+    return share
+
+
 def typed(said: str, radial: Decimal, tangential: Decimal, source: str) -> Species:
     """Return a species with coefficients a maker types from a source of their own.
 
@@ -149,9 +171,7 @@ def typed(said: str, radial: Decimal, tangential: Decimal, source: str) -> Speci
     """
     if not said.strip() or not source.strip():
         raise SpeciesError("Write the name of the wood, and where its figures stand.")
-    if not all(LEAST <= coefficient <= MOST for coefficient in (radial, tangential)):
-        raise SpeciesError("Write the change for 1 % moisture as a share, from 0.0002 to 0.01: 0.00248, not 0.248 %.")
-    return Species(said, said, radial, tangential, source, TYPED)
+    return Species(said, said, _checked(radial), _checked(tangential), source, TYPED)
 
 
 def why_unknown(name: str) -> str:
