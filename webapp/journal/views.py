@@ -14,6 +14,7 @@ from webapp.journal.words import tending_words
 from webapp.journal.wrong_clock import BELIEVED, ClockError
 from webapp.planning.entry import RecordError
 from webapp.web import paging, resend
+from webapp.web.filters import capital
 from webapp.web.forms import searched
 from webapp.web.guard import mine, visitor
 from webapp.web.once import new_key
@@ -62,5 +63,4 @@ def not_sure(error: ClockError) -> ResponseReturnValue:
 def not_taken(error: RecordError) -> ResponseReturnValue:
     """Say what is wrong with a line that the journal cannot take."""
     session().rollback()
-    text = str(error)
-    return render_template("journal/not_taken.html", text=text[:1].upper() + text[1:] + "."), 422
+    return render_template("journal/not_taken.html", text=capital(f"{error}.")), 422

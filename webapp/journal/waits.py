@@ -19,6 +19,7 @@ from webapp.planning.reading import stages, tend
 from webapp.planning.record import OperationState
 from webapp.planning.waits import Mark, Part, parts
 from webapp.trade.waits import cure
+from webapp.web.filters import capital
 
 # what a layer is asked about before the next one goes over it, where the label names no stage for that
 DRY = "dry"
@@ -147,7 +148,7 @@ def _is_asked(scene: Scene, operation: Step, wait: Wait) -> bool:
 def words(mark: Mark, stage: str) -> str:
     """Return what the screen says of a part of a wait: where the piece stays, or what it is then."""
     if mark is not Mark.CLAMPED:
-        return stage[:1].upper() + stage[1:]
+        return capital(stage)
     return next((text for word, text in PLACES if word in stage.casefold()), "Leave in clamps")
 
 

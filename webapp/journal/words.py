@@ -8,7 +8,7 @@ from webapp.journal.scene import Scene
 from webapp.planning.entry import Entry, utc
 from webapp.planning.record import OperationState, State
 from webapp.web.clock import now
-from webapp.web.filters import day, when, work_span
+from webapp.web.filters import capital, day, when, work_span
 
 SHOP_TIMES = ("Sharpening", "Sweeping", "Quoting", "Fetching wood")
 TENDING = {"wipe": "Wipe it off", "look": "Look for bleed-out", "scrape": "Scrape the squeeze-out", "buff": "Buff it"}
@@ -16,7 +16,7 @@ TENDING = {"wipe": "Wipe it off", "look": "Look for bleed-out", "scrape": "Scrap
 
 def tending_words(key: str) -> str:
     """Return what a tending asks for."""
-    return TENDING.get(key) or key[:1].upper() + key[1:]
+    return TENDING.get(key) or capital(key)
 
 
 def state_words(scene: Scene, operation: Step) -> str:

@@ -7,7 +7,7 @@ from typing import Any
 from webapp.products.models import Figures, Product
 from webapp.trade.air.degrees import difference
 from webapp.trade.waits.cure import Rule
-from webapp.web.filters import span, temperature
+from webapp.web.filters import capital, span, temperature
 
 Data = Mapping[str, Any]
 
@@ -159,8 +159,3 @@ def _air(data: Data, unit: str) -> list[Said]:
     if data.get("dew_gap") is not None:
         lines.append(Said("Dew point", f"at least {difference(data['dew_gap'], unit)} under the air"))
     return lines
-
-
-def capital(text: str) -> str:
-    """Return a text with a capital at its beginning, the rest as it is."""
-    return text[:1].upper() + text[1:]

@@ -113,6 +113,11 @@ def temperature(celsius: float, unit: str | None = None) -> str:
     return degrees(celsius, unit or visitor().shop.temperature_unit)
 
 
+def capital(text: str) -> str:
+    """Return a text with a capital at its beginning, the rest as it is."""
+    return text[:1].upper() + text[1:]
+
+
 def plural(count: int, one: str, many: str = "") -> str:
     return f"{count} {one if count == 1 else many or one + 's'}"
 
@@ -128,5 +133,5 @@ def said_clock(instant: int) -> str:
 
 FILTERS = (
     local, when, day, long_day, clock_time, span, work_span, clock_span, until, amount, size, temperature, stamp,
-    plural, said, said_clock,
+    plural, capital, said, said_clock,
 )  # fmt: skip
