@@ -46,6 +46,10 @@ class Measured:
         return found
 
     @property
+    def is_taken_back(self) -> bool:
+        return self.reading is None
+
+    @property
     def version(self) -> int:
         return self.revision
 

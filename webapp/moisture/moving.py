@@ -12,7 +12,7 @@ from webapp.builds.models import Build, Part
 from webapp.moisture.houses import houses_of
 from webapp.moisture.models import MaterialMoisture, OwnWood, PartMoisture
 from webapp.moisture.overview import readings
-from webapp.moisture.subjects import standing, stock_now
+from webapp.moisture.subjects import stock_now
 from webapp.stock.models import Material
 from webapp.trade.wood.moisture_house import Target
 from webapp.trade.wood.movement import MovementError, Season, Seasonal, seasonal
@@ -80,10 +80,9 @@ def _species(wood: str, own: Mapping[str, OwnWood]) -> Species | None:
 
 def _today(db: Session, build: Build, parts: list[Part], target: Target) -> dict[int, Today]:
     """The newest reading of each part, else of the boards bought for the piece, else of the shop, else the middle."""
-    rows = readings(db, PartMoisture, PartMoisture.part_id, [part.id for part in parts])
-    read = {key: standing(several) for key, several in rows.items()}
+    read = readings(db, PartMoisture, PartMoisture.part_id, [part.id for part in parts])
     other = _of_boards(db, build) or _of_stock(db, build.shop_id) or _middle(target)
-    return {part.id: _read(read[part.id][-1], "") if read.get(part.id) else other for part in parts}
+    return {part.id: _read(read[part.id][-1], "") if part.id in read else other for part in parts}
 
 
 def _read(row: Any, of: str) -> Today:
@@ -93,8 +92,7 @@ def _read(row: Any, of: str) -> Today:
 def _of_boards(db: Session, build: Build) -> Today | None:
     ids = list(db.scalars(select(Material.id).where(Material.build_id == build.id)))
     rows = readings(db, MaterialMoisture, MaterialMoisture.material_id, ids)
-    last = [found[-1] for several in rows.values() if (found := standing(several))]
-    newest = max(last, key=lambda row: row.at, default=None)
+    newest = max((read[-1] for read in rows.values()), key=lambda row: row.at, default=None)
     return _read(newest, " as the boards bought for it") if newest else None
 
 

@@ -10,7 +10,8 @@ from sqlalchemy.orm import Session, joinedload
 from webapp.builds.models import Part
 from webapp.moisture.answers import Answer, answer
 from webapp.moisture.models import MaterialMoisture, PartMoisture, StockMoisture
-from webapp.moisture.subjects import Subject, of_material, of_part, standing
+from webapp.moisture.revisions import standing
+from webapp.moisture.subjects import Subject, of_material, of_part
 from webapp.stock.models import Material
 
 SHOWN = 30
@@ -44,13 +45,13 @@ def _of(
     things = db.scalars(select(of).where(of.id.in_(ids)).options(joinedload(of.build)))
     rows = readings(db, table, column, ids)
     for thing in things:
-        if read := standing(rows.get(thing.id, [])):
+        if read := rows.get(thing.id):
             yield Lately(subject(thing), read[-1], answer(read, stock.counts_as if stock else None, near))
 
 
 def readings(db: Session, table: Any, column: Any, ids: Sequence[int]) -> dict[int, list[Any]]:
-    """Return the rows of readings of several things, each after the one it puts right."""
+    """Return the readings of several things that stand, oldest first; nothing of what was never read."""
     found: dict[int, list[Any]] = {}
-    for row in db.scalars(select(table).where(column.in_(ids)).order_by(table.number, table.revision)):
+    for row in db.scalars(select(table).where(column.in_(ids)).order_by(table.id)):
         found.setdefault(getattr(row, column.key), []).append(row)
-    return found
+    return {key: read for key, rows in found.items() if (read := standing(rows))}

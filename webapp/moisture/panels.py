@@ -12,7 +12,6 @@ from webapp.moisture.leeways import short
 from webapp.moisture.models import MaterialMoisture
 from webapp.moisture.moving import moves_of
 from webapp.moisture.overview import readings
-from webapp.moisture.subjects import standing
 from webapp.moisture.watching import AFTER, due_now, of_build, watched_of
 from webapp.stock.models import Material
 from webapp.web.clock import today
@@ -61,4 +60,4 @@ def bench_panel(_: None) -> str:
 def _newest(db: Session, materials: Iterable[Material]) -> dict[int, Any]:
     ids = [row.id for row in materials if row.kind == WOOD]
     found = readings(db, MaterialMoisture, MaterialMoisture.material_id, ids)
-    return {key: read[-1] for key, rows in found.items() if (read := standing(rows))}
+    return {key: read[-1] for key, read in found.items()}

@@ -9,6 +9,7 @@ from sqlalchemy.orm import Session
 
 from webapp.builds.models import Build, Part
 from webapp.moisture.models import MaterialMoisture, PartMoisture, StockMoisture
+from webapp.moisture.revisions import standing
 from webapp.stock.models import Material
 from webapp.web.guard import LARGEST_KEY, mine, visitor
 
@@ -49,7 +50,7 @@ class Subject:
             return None
         wanted = self.rows().where(self.table.number == number).order_by(self.table.revision.desc())
         found = db.scalar(wanted.limit(1))
-        return found if found is not None and found.reading is not None else None
+        return found if found is not None and not found.is_taken_back else None
 
 
 def subject_of(material_id: int | None, part_id: int | None) -> Subject:
@@ -70,19 +71,6 @@ def of_part(row: Part) -> Subject:
     return Subject(PartMoisture, {"part_id": row.id}, row.name, f"of {row.build.name}", row.build)
 
 
-def folded(rows: list[Any]) -> list[list[Any]]:
-    """Return the rows of each reading, the one that counts last, in the order in which they were read."""
-    of: dict[int, list[Any]] = {}
-    for row in rows:
-        of.setdefault(row.number, []).append(row)
-    return sorted(of.values(), key=lambda several: (several[-1].at, several[-1].number))
-
-
-def standing(rows: list[Any]) -> list[Any]:
-    """Return the row that counts of each reading that was not taken back, oldest first."""
-    return [several[-1] for several in folded(rows) if several[-1].reading is not None]
-
-
 def stock_now(db: Session, shop_id: int) -> StockMoisture | None:
     """Return the newest reading of the shop's own stock."""
     wanted = select(StockMoisture).where(StockMoisture.shop_id == shop_id)
@@ -91,10 +79,10 @@ def stock_now(db: Session, shop_id: int) -> StockMoisture | None:
 
 
 def latest(db: Session, subject: Subject) -> list[Any]:
-    """Return the newest rows of readings of a thing, each after the one it puts right."""
+    """Return the newest rows of readings of a thing, put right or not."""
     return _latest(db, subject.rows().order_by(subject.table.id.desc()))
 
 
 def _latest(db: Session, wanted: Select[Any]) -> list[Any]:
     """What puts a reading right comes after it, so the last rows hold it with all that was said of it since."""
-    return sorted(db.scalars(wanted.limit(MOST)), key=lambda row: (row.number, row.revision))
+    return list(db.scalars(wanted.limit(MOST)))

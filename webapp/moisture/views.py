@@ -13,7 +13,8 @@ from webapp.moisture.chart import chart
 from webapp.moisture.forms import MoistureForm
 from webapp.moisture.houses import houses_of
 from webapp.moisture.overview import lately
-from webapp.moisture.subjects import Subject, folded, latest, standing, stock_now, subject_of
+from webapp.moisture.revisions import folded, standing
+from webapp.moisture.subjects import Subject, latest, stock_now, subject_of
 from webapp.shops.actions import this_shop
 from webapp.web import once, versions
 from webapp.web.clock import now
@@ -120,8 +121,8 @@ def _form(row: Any = None, *, sent: bool = True) -> MoistureForm:
 
 def _page(subject: Subject, form: MoistureForm) -> str:
     shop_id = visitor().shop.id
-    every = folded(latest(session(), subject))
-    rows = standing([row for several in every for row in several])
+    read = latest(session(), subject)
+    every, rows = folded(read), standing(read)
     stock = None if subject.is_stock else stock_now(session(), shop_id)
     own = stock.counts_as if stock else None
     houses = houses_of(session(), shop_id, subject.build)

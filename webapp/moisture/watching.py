@@ -1,6 +1,6 @@
 """Watch points: between which widths one should stay over the year, what was measured, when to look again."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session, joinedload, selectinload
 from webapp.builds.models import Build, Part
 from webapp.moisture.models import Look, Watch
 from webapp.moisture.moving import Moves, moves_of
+from webapp.moisture.revisions import standing
 from webapp.trade.wood.movement import MovementError, Season, seasonal
 from webapp.web.filters import local
 
@@ -72,14 +73,6 @@ def _is_within(look: Look, expected: tuple[int, int] | None) -> bool | None:
     if expected is None or look.width_nm is None:
         return None
     return expected[0] <= look.width_nm <= expected[1]
-
-
-def standing(looks: Iterable[Look]) -> list[Look]:
-    """Return the looks that were not taken back, oldest first."""
-    of: dict[int, Look] = {}
-    for look in sorted(looks, key=lambda one: one.revision):
-        of[look.number] = look
-    return sorted((one for one in of.values() if not one.is_taken_back), key=lambda one: (one.at, one.id))
 
 
 def due_on(watch: Watch, build: Build, looks: Sequence[Look]) -> date | None:
