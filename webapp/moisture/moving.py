@@ -1,6 +1,6 @@
 """What a part does over the year in the house it goes to, and the room it needs, at the moisture it has today."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
@@ -17,6 +17,28 @@ from webapp.stock.models import Material
 from webapp.trade.wood.moisture_house import Target
 from webapp.trade.wood.movement import MovementError, Season, Seasonal, seasonal
 from webapp.trade.wood.species import Species, find, typed, why_unknown
+
+
+@dataclass(frozen=True)
+class Ground:
+    """What a part moves by, whatever moisture it has: its wood, and between which moistures wood swings there."""
+
+    part: Part
+    species: Species | None
+    target: Target
+
+    @property
+    def lacks(self) -> str:
+        """What must be said of the part before any movement is known; nothing where all is said."""
+        if not self.part.wood:
+            return "Say which wood it is: without it no movement is known."
+        if self.species is None:
+            return why_unknown(self.part.wood)
+        return "" if self.part.cut else "Say how it is sawn: without it no movement is known."
+
+    def season(self, moisture: float) -> Season:
+        """Return the year that begins at a moisture; raises MovementError for one that nothing is known of."""
+        return Season(round(self.target.low, 2), moisture, round(self.target.high, 2))
 
 
 @dataclass(frozen=True)
@@ -42,35 +64,27 @@ class Moves:
 
 def moves_of(db: Session, build: Build, parts: Iterable[Part]) -> list[Moves]:
     """Return what parts of a piece do over the year."""
-    several = list(parts)
+    grounds = grounds_of(db, build, parts)
+    now = _today(db, build, grounds) if grounds else {}
+    return [_moves(ground, now[ground.part.id]) for ground in grounds]
+
+
+def grounds_of(db: Session, build: Build, parts: Iterable[Part]) -> list[Ground]:
+    """Return what parts of a piece move by; two queries."""
     target = houses_of(db, build.shop_id, build).target
     own = {wood.name.casefold(): wood for wood in db.scalars(select(OwnWood).where(OwnWood.shop_id == build.shop_id))}
-    now = _today(db, build, several, target)
-    return [_moves(part, _species(part.wood, own), target, now[part.id]) for part in several]
+    return [Ground(part, _species(part.wood, own), target) for part in parts]
 
 
-def _moves(part: Part, species: Species | None, target: Target, today: Today) -> Moves:
-    season, why = _season(target, today)
-    why = _lacks(part, species) or why
-    year = None
-    if not why and part.width_nm:
-        year = seasonal(part.width_nm, species, part.cut, season) if season else None
-    return Moves(part, species, target, today, None if why else season, year, why)
-
-
-def _lacks(part: Part, species: Species | None) -> str:
-    if not part.wood:
-        return "Say which wood it is: without it no movement is known."
-    if species is None:
-        return why_unknown(part.wood)
-    return "" if part.cut else "Say how it is sawn: without it no movement is known."
-
-
-def _season(target: Target, today: Today) -> tuple[Season | None, str]:
+def _moves(ground: Ground, today: Today) -> Moves:
+    part, season, year, why = ground.part, None, None, ground.lacks
     try:
-        return Season(round(target.low, 2), round(today.moisture, 2), round(target.high, 2)), ""
+        season = None if why else ground.season(round(today.moisture, 2))
     except MovementError as error:
-        return None, str(error)
+        why = str(error)
+    if season and part.width_nm:
+        year = seasonal(part.width_nm, ground.species, part.cut, season)
+    return Moves(part, ground.species, ground.target, today, season, year, why)
 
 
 def _species(wood: str, own: Mapping[str, OwnWood]) -> Species | None:
@@ -78,11 +92,12 @@ def _species(wood: str, own: Mapping[str, OwnWood]) -> Species | None:
     return typed(row.name, Decimal(row.radial), Decimal(row.tangential), row.source) if row else find(wood)
 
 
-def _today(db: Session, build: Build, parts: list[Part], target: Target) -> dict[int, Today]:
+def _today(db: Session, build: Build, grounds: Sequence[Ground]) -> dict[int, Today]:
     """The newest reading of each part, else of the boards bought for the piece, else of the shop, else the middle."""
-    read = readings(db, PartMoisture, PartMoisture.part_id, [part.id for part in parts])
-    other = _of_boards(db, build) or _of_stock(db, build.shop_id) or _middle(target)
-    return {part.id: _read(read[part.id][-1], "") if part.id in read else other for part in parts}
+    ids = [ground.part.id for ground in grounds]
+    read = readings(db, PartMoisture, PartMoisture.part_id, ids)
+    other = _of_boards(db, build) or _of_stock(db, build.shop_id) or _middle(grounds[0].target)
+    return {key: _read(read[key][-1], "") if key in read else other for key in ids}
 
 
 def _read(row: Any, of: str) -> Today:

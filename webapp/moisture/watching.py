@@ -9,9 +9,9 @@ from sqlalchemy.orm import Session, joinedload, selectinload
 
 from webapp.builds.models import Build, Part
 from webapp.moisture.models import Look, Watch
-from webapp.moisture.moving import Moves, moves_of
+from webapp.moisture.moving import Ground, grounds_of
 from webapp.moisture.revisions import standing
-from webapp.trade.wood.movement import MovementError, Season, seasonal
+from webapp.trade.wood.movement import MovementError, seasonal
 from webapp.web.filters import local
 
 SEASON = timedelta(days=91)
@@ -44,25 +44,24 @@ class Watched:
 def watched_of(db: Session, build: Build, watches: Sequence[Watch]) -> list[Watched]:
     """Return the watch points of a piece with what is expected of each."""
     parts = {watch.part.id: watch.part for watch in watches}
-    moves = {one.part.id: one for one in moves_of(db, build, parts.values())} if parts else {}
-    return [_watched(watch, moves[watch.part_id]) for watch in watches]
+    grounds = {one.part.id: one for one in grounds_of(db, build, parts.values())} if parts else {}
+    return [_watched(watch, build, grounds[watch.part_id]) for watch in watches]
 
 
-def _watched(watch: Watch, moves: Moves) -> Watched:
-    expected, why = _expected(watch, moves)
+def _watched(watch: Watch, build: Build, ground: Ground) -> Watched:
+    expected, why = _expected(watch, ground)
     looks = standing(watch.looks)
     seen = tuple(Seen(look, _is_within(look, expected)) for look in looks)
-    return Watched(watch, expected, why, seen, due_on(watch, moves.part.build, looks))
+    return Watched(watch, expected, why, seen, due_on(watch, build, looks))
 
 
-def _expected(watch: Watch, moves: Moves) -> tuple[tuple[int, int] | None, str]:
+def _expected(watch: Watch, ground: Ground) -> tuple[tuple[int, int] | None, str]:
     if watch.width_nm is None or watch.moisture is None:
         return None, "Without a width and a moisture to begin with nothing is expected."
-    if moves.species is None or not moves.part.cut:
-        return None, moves.why
+    if ground.lacks:
+        return None, ground.lacks
     try:
-        season = Season(round(moves.target.low, 2), watch.moisture, round(moves.target.high, 2))
-        year = seasonal(watch.width_nm, moves.species, moves.part.cut, season)
+        year = seasonal(watch.width_nm, ground.species, ground.part.cut, ground.season(watch.moisture))
     except MovementError as error:
         return None, str(error)
     assert year
