@@ -7,7 +7,7 @@ Not modelled: panels of plywood, which do not move; names that do not say what t
 """
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 GLUE_UP, VENEER = "glue-up", "veneer"
@@ -54,35 +54,43 @@ def doubts(steps: Sequence[Step]) -> tuple[Doubt, ...]:
     >>> [len(doubts(order)) for order in ([glue, oil], [oil, glue])]
     [1, 0]
     """
-    earlier = _earlier(steps)
-    places = {step.key: place for place, step in enumerate(steps)}
-    found = [*_frames(steps, earlier, places), *_veneers(steps)]
-    return tuple(sorted(found, key=lambda doubt: places[doubt.key]))
+    order = _Order(steps)
+    return tuple(sorted([*_frames(steps, order), *_veneers(steps)], key=lambda doubt: order.places[doubt.key]))
 
 
-def _earlier(steps: Sequence[Step]) -> Mapping[str, set[str]]:
-    """The keys of all steps that come before each, by what waits for what."""
-    waits = {step.key: step.after for step in steps}
-    found: dict[str, set[str]] = {}
-    for key in waits:
-        seen: set[str] = set()
-        left = [*waits[key]]
-        while left:
-            one = left.pop()
-            if one not in seen:
-                seen.add(one)
-                left += waits.get(one, ())
-        found[key] = seen
-    return found
+class _Order:
+    """What comes before what: by what waits for it, else as shown. Looked up where it is asked for, and once."""
+
+    def __init__(self, steps: Sequence[Step]) -> None:
+        self.places = {step.key: place for place, step in enumerate(steps)}
+        self._waits = {step.key: step.after for step in steps}
+        self._earlier: dict[str, set[str]] = {}
+
+    def is_before(self, one: Step, other: Step) -> bool:
+        if one.key in self._before(other.key):
+            return True
+        return other.key not in self._before(one.key) and self.places[one.key] < self.places[other.key]
+
+    def _before(self, key: str) -> set[str]:
+        """The keys of all steps that a step waits for in the end."""
+        if key not in self._earlier:
+            seen: set[str] = set()
+            left = [*self._waits[key]]
+            while left:
+                one = left.pop()
+                if one not in seen:
+                    seen.add(one)
+                    left += self._waits.get(one, ())
+            self._earlier[key] = seen
+        return self._earlier[key]
 
 
-def _frames(steps: Sequence[Step], earlier: Mapping[str, set[str]], places: Mapping[str, int]) -> Iterator[Doubt]:
+def _frames(steps: Sequence[Step], order: _Order) -> Iterator[Doubt]:
     for glued in steps:
         if not _closes(glued, steps):
             continue
         coats = [step for step in steps if step.kind in FINISHES and _is_of(step, glued)]
-        first = [step for step in coats if _is_before(step, glued, earlier, places)]
-        if coats and not first:
+        if coats and not any(order.is_before(step, glued) for step in coats):
             yield Doubt(
                 glued.key,
                 f"“{glued.name}” puts the frame round its panel before the panel is finished: when it shrinks, an "
@@ -107,12 +115,6 @@ def _is_near(step: Step, glued: Step) -> bool:
 def _is_of(coat: Step, glued: Step) -> bool:
     """Whether a coat may be that of the panel: of its part, of the panel by name, or of the whole piece."""
     return not coat.group or _is_near(coat, glued) or bool(_PANEL.search(coat.words))
-
-
-def _is_before(one: Step, other: Step, earlier: Mapping[str, set[str]], places: Mapping[str, int]) -> bool:
-    if one.key in earlier[other.key]:
-        return True
-    return other.key not in earlier[one.key] and places[one.key] < places[other.key]
 
 
 def _veneers(steps: Sequence[Step]) -> Iterator[Doubt]:
