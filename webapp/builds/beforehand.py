@@ -7,19 +7,33 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from functools import lru_cache
+from typing import Protocol
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from webapp.builds.models import Build, Operation, Part
 from webapp.builds.steps import Step
-from webapp.products.models import Product, Tin
+from webapp.products.models import Tin
 from webapp.products.tins import Looked, look, tins_of
 from webapp.trade.cautions.work import Caution, caution, for_operation, for_piece
 from webapp.trade.clashes.compatibility import Clash, Layer, clashes
 
 _clashes = lru_cache(maxsize=4000)(clashes)
 HANDED_OVER = ("design", "fit hardware", "deliver")  # where what the whole piece asks for is in time
+
+
+class Called(Protocol):
+    """A product by what it is called, what it says it is, and what it is for."""
+
+    @property
+    def name(self) -> str: ...
+
+    @property
+    def family(self) -> str: ...
+
+    @property
+    def use(self) -> str: ...
 
 
 @dataclass(frozen=True)
@@ -61,23 +75,27 @@ class Beforehand:
         return any(fault.fails for one in self.tins for fault in one.faults)
 
 
-def known_of(db: Session, build_id: int, products: Collection[int | None], now: datetime) -> Known:
-    """Return what of a build bears on what goes together, in four queries and its row; `now` in the shop's zone."""
+def known_of(
+    db: Session, build_id: int, products: Mapping[int, Called], opened: Collection[int], now: datetime
+) -> Known:
+    """Return what of a build bears on what goes together, in three queries and its row; `now` in the shop's zone.
+
+    Takes all products that it uses, and those of them that are still to be opened: only their tins are looked at.
+    """
     build = db.get_one(Build, build_id)
     woods = select(Part.wood).where(Part.build_id == build_id, Part.wood != "").distinct().order_by(Part.wood)
     noted = select(Operation.id, Operation.note).where(Operation.build_id == build_id, Operation.note != "")
-    wanted = {key for key in products if key is not None}
-    tins, used = tins_of(db, wanted), {}
-    rows = select(Product.id, Product.name, Product.family, Product.use).where(Product.id.in_(wanted))
-    for key, called, family, use in db.execute(rows):
-        used[key] = Used(Layer(called, family), use, _wrong(called, family, tins[key], now))
+    tins = tins_of(db, opened)
+    used = {
+        key: Used(Layer(one.name, one.family), one.use, _wrong(one, tins[key], now)) for key, one in products.items()
+    }
     found: list[tuple[int, str]] = [(key, note) for key, note in db.execute(noted)]
     return Known(build.name, ", ".join([build.wood, *db.scalars(woods)]), used, dict(found))
 
 
-def _wrong(name: str, family: str, tins: Iterable[Tin], now: datetime) -> tuple[Looked, ...]:
+def _wrong(product: Called, tins: Iterable[Tin], now: datetime) -> tuple[Looked, ...]:
     """Nothing where one of them is good: that is the one to take."""
-    found = look(name, family, tins, now)
+    found = look(product.name, product.family, tins, now)
     return () if any(not one.faults for one in found) else tuple(found)
 
 

@@ -27,7 +27,9 @@ def chosen(db: Session, offered: Offers, form: OperationForm, now: datetime) -> 
     if product is None:
         return None
     steps = {one.id: one for one in offered.others}
-    known = known_of(db, offered.build.id, {product.id, *(one.product_id for one in steps.values())}, now)
+    used = {product.id, *(one.product_id for one in steps.values())}
+    products = {one.id: one for one in offered.known if one.id in used}
+    known = known_of(db, offered.build.id, products, {product.id}, now)
     after = [_key(form[f"wait_{number}"].data) for number in WAITS]
     group = form.group.data or ""
     under = below([_key(form.over_id.data)], [key for key in after if key], group, steps)

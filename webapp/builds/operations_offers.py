@@ -25,13 +25,14 @@ class Usable:
 
     id: int
     name: str
+    family: str
     use: str
     retired: bool
     stages: list[Any] | None
 
 
 USABLE = (
-    select(Product.id, Product.name, Product.use, Product.retired, Figures.data["stages"])
+    select(Product.id, Product.name, Product.family, Product.use, Product.retired, Figures.data["stages"])
     .join(Figures, (Figures.product_id == Product.id) & (Figures.number == NEWEST))
     .order_by(Product.use, Product.name)
 )

@@ -16,8 +16,12 @@ def known_in(scene: Scene, build_id: int) -> Known:
     """Return what of a build bears on what goes together, read once in a transaction."""
     kept = held(session())
     if ("known", build_id) not in kept:
-        used = {step.product_id for step in scene.builds[build_id].steps}
-        kept["known", build_id] = known_of(session(), build_id, used, scene.now.astimezone(scene.zone))
+        steps, labels = scene.builds[build_id].steps, scene.stage.current
+        products = {step.product_id: labels[step.product_id] for step in steps if step.product_id is not None}
+        coming = {step.product_id for step in steps if not scene.is_over(step)}
+        opened = [key for key in products if key in coming]
+        now = scene.now.astimezone(scene.zone)
+        kept["known", build_id] = known_of(session(), build_id, products, opened, now)
     found: Known = kept["known", build_id]
     return found
 

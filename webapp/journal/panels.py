@@ -44,15 +44,15 @@ def before_panel(operation: Operation) -> str:
     The cautions stand there while the operation is in hand; before that they are said where it is started.
     """
     scene = _scene(operation.build)
-    step, state = scene.step(operation), scene.state(operation)
-    if state.finished is not None or state.abandoned_at is not None:
+    step = scene.step(operation)
+    if scene.is_over(step):
         return ""
     found = beforehand(known_in(scene, step.build_id), step, scene.by_id)
     said: set[Any] = g.setdefault("said_before", set())
     clashes = [one for one in found.clashes if (step.build_id, step.product_id, one.key) not in said]
     tins = () if (step.build_id, step.product_id) in said else found.tins
     said |= {(step.build_id, step.product_id, one.key) for one in clashes} | {(step.build_id, step.product_id)}
-    cautions = found.cautions if state.at_it else ()
+    cautions = found.cautions if scene.state(step).at_it else ()
     if not (clashes or tins or cautions):
         return ""
     told = {"clashes": clashes, "tins": tins, "cautions": cautions, "product": found.product}
@@ -64,13 +64,12 @@ def glue_panel(operation: Operation) -> str:
     if not is_glued(operation):
         return ""
     scene = _scene(operation.build)
-    state = scene.state(operation)
-    if state.finished is not None or state.abandoned_at is not None:
+    if scene.is_over(operation):
         return ""
     it = acts.gluing_of(scene, operation)
     if it is None:
         return ""
-    return render_template("journal/_glue_line.html", operation=operation, it=it, in_hand=bool(state.at_it))
+    return render_template("journal/_glue_line.html", operation=operation, it=it, in_hand=bool(scene.state(operation).at_it))
 
 
 def more_panel(operation: Operation) -> str:

@@ -150,6 +150,11 @@ class Scene:
         """Where an operation stands; `not_begun` where the journal tells nothing of it."""
         return self.states.get(operation.id) or self.not_begun
 
+    def is_over(self, operation: Operation | Step) -> bool:
+        """Whether nothing of its hands-on work is to come: it is done, or abandoned."""
+        state = self.state(operation)
+        return state.finished is not None or state.abandoned_at is not None
+
     def step(self, operation: Operation) -> Step:
         """The step of a row that is to be written to."""
         return self.by_id[operation.id]

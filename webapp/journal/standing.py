@@ -64,7 +64,7 @@ def is_quiet(scene: Scene, operation: Step) -> bool:
     state = scene.state(operation)
     if state.at_it:
         return False
-    if state.finished or state.abandoned_at:
+    if scene.is_over(operation):
         return operation.product_id is None and not operation.stages and not operation.tend
     if state.started or any(link.within_minutes is not None for link in operation.after):
         return False

@@ -18,16 +18,21 @@ LISTED = 20
 
 @dataclass(frozen=True)
 class Looked:
-    """A tin, what stands on it, and what is wrong with it now."""
+    """A tin, and what is wrong with it now."""
 
     tin: Tin
-    words: str
     faults: tuple[AgeFault, ...]
+
+    @property
+    def words(self) -> str:
+        return tin_words(self.tin)
 
 
 def tins_of(db: Session, products: Collection[int]) -> defaultdict[int, list[Tin]]:
-    """Return the tins that are there of each product, what was opened first first; one query."""
+    """Return the tins that are there of each product, what was opened first first; one query at most."""
     found: defaultdict[int, list[Tin]] = defaultdict(list)
+    if not products:
+        return found
     wanted = select(Tin).where(Tin.product_id.in_(products), Tin.gone_on.is_(None))
     for tin in db.scalars(wanted.order_by(Tin.opened_on.is_(None), Tin.opened_on, Tin.id)):
         found[tin.product_id].append(tin)
@@ -42,7 +47,7 @@ def gone_of(db: Session, product_id: int) -> list[Tin]:
 
 def look(name: str, family: str, tins: Iterable[Tin], now: datetime) -> list[Looked]:
     """Return tins of a product with what is wrong with each at a moment in the shop's zone."""
-    return [Looked(tin, tin_words(tin), faults_of(name, family, tin, now)) for tin in tins]
+    return [Looked(tin, faults_of(name, family, tin, now)) for tin in tins]
 
 
 def faults_of(name: str, family: str, tin: Tin, now: datetime) -> tuple[AgeFault, ...]:

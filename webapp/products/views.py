@@ -17,7 +17,7 @@ from webapp.products.models import FINISH, GLUE, Figures, Product
 from webapp.products.now_form import NowForm
 from webapp.products.reading import figures_of, keep_unchanged, product_form, typed_figures, typed_of
 from webapp.products.room_air import room_air
-from webapp.products.tins import gone_of, look, tins_of
+from webapp.products.tins import gone_of, look, tin_words, tins_of
 from webapp.products.tins_views import part as tins
 from webapp.products.words import changes, in_short, say
 from webapp.shops.actions import this_shop
@@ -75,7 +75,7 @@ def show(product_id: int) -> ResponseReturnValue:
         cautions=cautions(product),
         makers={None: "", **{maker.id: maker.name for maker in shop.makers}},
         tins=look(product.name, product.family, tins_of(session(), {product.id})[product.id], local(now())),
-        gone=look(product.name, product.family, gone_of(session(), product.id), local(now())),
+        gone=[(tin, tin_words(tin)) for tin in gone_of(session(), product.id)],
     )
     return page if is_right else (page, 422)
 
