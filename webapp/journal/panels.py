@@ -69,7 +69,9 @@ def glue_panel(operation: Operation) -> str:
     it = acts.gluing_of(scene, operation)
     if it is None:
         return ""
-    return render_template("journal/_glue_line.html", operation=operation, it=it, in_hand=bool(scene.state(operation).at_it))
+    return render_template(
+        "journal/_glue_line.html", operation=operation, it=it, in_hand=bool(scene.state(operation).at_it)
+    )
 
 
 def more_panel(operation: Operation) -> str:
