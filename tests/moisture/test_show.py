@@ -1,5 +1,7 @@
 """Readings of one thing, oldest to newest, and what they answer: GET /stock/1/moisture, /parts/1/moisture."""
 
+from datetime import timedelta
+
 from flask.testing import FlaskClient
 from sqlalchemy.orm import Session
 
@@ -7,6 +9,7 @@ from tests import factories
 from tests.conftest import START, Clock
 from tests.moisture.typed import part, stock
 from tests.stock.typed import material
+from webapp.moisture.subjects import MOST
 from webapp.shops.models import Shop
 
 
@@ -51,6 +54,21 @@ def test_without_a_reading_of_the_stock_nothing_is_answered(owner: FlaskClient, 
     assert "May I mill?" not in page
     assert "shop’s own stock</a> too" in page
     assert "2.0 points over 6 to 10 %" in page  # indoors, most of the United States
+
+
+def test_after_years_the_newest_are_shown_and_count(owner: FlaskClient, db: Session, shop: Shop) -> None:
+    rows = [stock(db, shop, START - timedelta(days=60 - number), 8 + number / 10, number) for number in range(1, 61)]
+    page = owner.get("/moisture/stock").text
+    assert page.count("<circle") == page.count(">Put right</a>") == MOST
+    assert "14 %" in page
+    assert "<b>14 %</b>" in owner.get("/moisture").text
+    for number in (60, 60 - MOST + 1):
+        owner.post(f"/moisture/stock/{number}/delete")
+    owner.post("/moisture/stock/59", data={"reading": "7", "version": rows[-2].version})
+    page = owner.get("/moisture/stock").text
+    assert page.count("<circle") == page.count(">Put right</a>") == MOST - 2
+    assert page.count("taken back") == 2
+    assert "<b>7 %</b>" in owner.get("/moisture").text
 
 
 def test_a_stranger_finds_no_such_boards(stranger: FlaskClient, db: Session, shop: Shop) -> None:

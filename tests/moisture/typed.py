@@ -19,8 +19,8 @@ def part(db: Session, build: Build, name: str = "Top", **values: Any) -> Part:
     return found
 
 
-def stock(db: Session, shop: Shop, at: datetime, reading: float = 8.0) -> StockMoisture:
-    found = StockMoisture(shop_id=shop.id, number=1, revision=1, at=at, arrived_at=at, reading=reading)
+def stock(db: Session, shop: Shop, at: datetime, reading: float = 8.0, number: int = 1) -> StockMoisture:
+    found = StockMoisture(shop_id=shop.id, number=number, revision=1, at=at, arrived_at=at, reading=reading)
     db.add(found)
     db.commit()
     return found

@@ -96,7 +96,7 @@ def _today(db: Session, build: Build, grounds: Sequence[Ground]) -> dict[int, To
     """The newest reading of each part, else of the boards bought for the piece, else of the shop, else the middle."""
     ids = [ground.part.id for ground in grounds]
     read = readings(db, PartMoisture, PartMoisture.part_id, ids)
-    other = _of_boards(db, build) or _of_stock(db, build.shop_id) or _middle(grounds[0].target)
+    other = _of_boards(db, build) or _of_stock(db) or _middle(grounds[0].target)
     return {key: _read(read[key][-1], "") if key in read else other for key in ids}
 
 
@@ -111,8 +111,8 @@ def _of_boards(db: Session, build: Build) -> Today | None:
     return _read(newest, " as the boards bought for it") if newest else None
 
 
-def _of_stock(db: Session, shop_id: int) -> Today | None:
-    row = stock_now(db, shop_id)
+def _of_stock(db: Session) -> Today | None:
+    row = stock_now(db)
     return _read(row, " as the shop’s own stock") if row else None
 
 

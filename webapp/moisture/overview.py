@@ -1,7 +1,8 @@
 """The boards and parts that were read last, each with its answer: asked once for all of them."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 from sqlalchemy import select
@@ -27,29 +28,52 @@ class Lately:
     answer: Answer | None
 
 
+@dataclass(frozen=True)
+class _Kind:
+    """What can be read, the table of its readings and the column that says of which."""
+
+    thing: Any
+    table: Any
+    column: Any
+    subject: Callable[[Any], Subject]
+
+
+BOARDS = _Kind(Material, MaterialMoisture, MaterialMoisture.material_id, of_material)
+PARTS = _Kind(Part, PartMoisture, PartMoisture.part_id, of_part)
+
+
 def lately(db: Session, shop_id: int, stock: StockMoisture | None, near: float) -> list[Lately]:
     """Return the things of a shop that were read last, the newest first."""
+    read = [(at, kind, key) for kind in (BOARDS, PARTS) for key, at in _read_at(db, kind, shop_id).items()]
+    newest = sorted(read, key=lambda one: one[0], reverse=True)[:SHOWN]
+    own = stock.counts_as if stock else None
     found = [
-        *_of(db, shop_id, MaterialMoisture, Material, of_material, stock, near),
-        *_of(db, shop_id, PartMoisture, Part, of_part, stock, near),
+        Lately(kind.subject(thing), rows[-1], answer(rows, own, near))
+        for kind in (BOARDS, PARTS)
+        for thing, rows in _things(db, kind, [key for _, of, key in newest if of is kind])
     ]
-    return sorted(found, key=lambda one: (one.last.at, one.last.id), reverse=True)[:SHOWN]
+    return sorted(found, key=lambda one: (one.last.at, one.last.id), reverse=True)
 
 
-def _of(
-    db: Session, shop_id: int, table: Any, of: Any, subject: Any, stock: StockMoisture | None, near: float
-) -> Iterable[Lately]:
-    column = table.material_id if table is MaterialMoisture else table.part_id
-    last = db.scalars(select(column).where(table.shop_id == shop_id).order_by(table.id.desc()).limit(LOOKED_AT))
-    ids = list(dict.fromkeys(last))[:SHOWN]
-    things = db.scalars(select(of).where(of.id.in_(ids)).options(joinedload(of.build)))
-    rows = readings(db, table, column, ids)
-    for thing in things:
-        if read := rows.get(thing.id):
-            yield Lately(subject(thing), read[-1], answer(read, stock.counts_as if stock else None, near))
+def _read_at(db: Session, kind: _Kind, shop_id: int) -> dict[int, datetime]:
+    """Return when each of the things noted last was read last."""
+    wanted = select(kind.column, kind.table.at).where(kind.table.shop_id == shop_id)
+    found: dict[int, datetime] = {}
+    for key, at in db.execute(wanted.order_by(kind.table.id.desc()).limit(LOOKED_AT)):
+        found[key] = max(at, found.get(key, at))
+    return found
 
 
-def readings(db: Session, table: Any, column: Any, ids: Sequence[int]) -> dict[int, list[Any]]:
+def _things(db: Session, kind: _Kind, ids: Sequence[int]) -> Iterator[tuple[Any, list[Any]]]:
+    """Yield each of these things that has a reading which stands, and its readings."""
+    if not ids:
+        return
+    rows = readings(db, kind.table, kind.column, ids)
+    things = db.scalars(select(kind.thing).where(kind.thing.id.in_(ids)).options(joinedload(kind.thing.build)))
+    yield from ((thing, rows[thing.id]) for thing in things if thing.id in rows)
+
+
+def readings(db: Session, table: Any, column: Any, ids: Iterable[int]) -> dict[int, list[Any]]:
     """Return the readings of several things that stand, oldest first; nothing of what was never read."""
     found: dict[int, list[Any]] = {}
     for row in db.scalars(select(table).where(column.in_(ids)).order_by(table.id)):

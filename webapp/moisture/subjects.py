@@ -13,7 +13,7 @@ from webapp.moisture.revisions import standing
 from webapp.stock.models import Material
 from webapp.web.guard import LARGEST_KEY, mine, visitor
 
-MOST = 100  # of a thing that is read for years, the shop's own stock, only the newest are shown
+MOST = 50  # of a thing that is read for years, the shop's own stock, only the newest are shown
 Read = StockMoisture | MaterialMoisture | PartMoisture
 
 
@@ -53,13 +53,16 @@ class Subject:
         return found if found is not None and not found.is_taken_back else None
 
 
+STOCK = Subject(StockMoisture, {}, "The shop’s own stock")
+
+
 def subject_of(material_id: int | None, part_id: int | None) -> Subject:
     """Return what an address is about, or answer 404."""
     if material_id is not None:
         return of_material(mine(Material, material_id))
     if part_id is not None:
         return of_part(mine(Part, part_id))
-    return Subject(StockMoisture, {}, "The shop’s own stock")
+    return STOCK
 
 
 def of_material(row: Material) -> Subject:
@@ -71,18 +74,19 @@ def of_part(row: Part) -> Subject:
     return Subject(PartMoisture, {"part_id": row.id}, row.name, f"of {row.build.name}", row.build)
 
 
-def stock_now(db: Session, shop_id: int) -> StockMoisture | None:
+def stock_now(db: Session) -> StockMoisture | None:
     """Return the newest reading of the shop's own stock."""
-    wanted = select(StockMoisture).where(StockMoisture.shop_id == shop_id)
-    found = standing(_latest(db, wanted.order_by(StockMoisture.id.desc())))
-    return found[-1] if found else None
+    table = StockMoisture
+    columns = table.id, table.number, table.revision, table.at, table.reading.is_(None).label("is_taken_back")
+    found = standing(db.execute(_newest(db, STOCK).with_only_columns(*columns)))
+    return db.get(table, found[-1].id) if found else None
 
 
 def latest(db: Session, subject: Subject) -> list[Any]:
-    """Return the newest rows of readings of a thing, put right or not."""
-    return _latest(db, subject.rows().order_by(subject.table.id.desc()))
+    """Return the rows of the newest readings of a thing, put right or not."""
+    return list(db.scalars(_newest(db, subject)))
 
 
-def _latest(db: Session, wanted: Select[Any]) -> list[Any]:
-    """What puts a reading right comes after it, so the last rows hold it with all that was said of it since."""
-    return list(db.scalars(wanted.limit(MOST)))
+def _newest(db: Session, subject: Subject) -> Select[Any]:
+    """Ask for the last numbers, by the index of each thing's: by ids a database would read all rows of the shop."""
+    return subject.rows().where(subject.table.number > subject.last_number(db) - MOST)

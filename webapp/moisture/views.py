@@ -32,7 +32,7 @@ room.register_blueprint(wood_views.part)
 def index() -> str:
     """Show the shop's own stock and the boards and parts that were read last."""
     shop_id = visitor().shop.id
-    stock, usual = stock_now(session(), shop_id), houses_of(session(), shop_id, None)
+    stock, usual = stock_now(session()), houses_of(session(), shop_id, None)
     found = lately(session(), shop_id, stock, usual.near)
     return render_template("moisture/index.html", stock=stock, near=usual.near, target=usual.target, lately=found)
 
@@ -123,7 +123,7 @@ def _page(subject: Subject, form: MoistureForm) -> str:
     shop_id = visitor().shop.id
     read = latest(session(), subject)
     every, rows = folded(read), standing(read)
-    stock = None if subject.is_stock else stock_now(session(), shop_id)
+    stock = None if subject.is_stock else stock_now(session())
     own = stock.counts_as if stock else None
     houses = houses_of(session(), shop_id, subject.build)
     near, target = houses.near, houses.target
