@@ -9,7 +9,7 @@ function show(element) {
     return;
   }
   const left = Math.ceil((Date.parse(element.dataset.countdown) - Date.now()) / 1000);
-  element.textContent = left > 0 ? clock(left) : `over ${clock(-left)}`;
+  element.textContent = left > 0 ? `${clock(left)} left` : `over ${clock(-left)}`;
   if (left <= 0) element.closest(".countdown")?.classList.add("over");
 }
 

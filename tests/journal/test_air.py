@@ -92,7 +92,7 @@ def test_too_cold_is_said_before_the_glue_is_opened(
     """TA02 (a): no long, harmless time is printed; it may be started all the same, with a reason that stays."""
     read(db, warm, clock.moment - timedelta(minutes=5), 45)
     bench = owner.get("/").text
-    assert "45 °F now: yellow PVA would not hold, it needs 50 °F until 24 h after the work" in bench
+    assert "Not now. 45 °F is too cold for yellow PVA: it needs 50 °F until 24 h after the work" in bench
     page = owner.get(f"/operations/{joint.id}/start").text
     assert "Not in this air." in page
     answer = owner.post(f"/operations/{joint.id}/start", data={"id": "a" * 32})
@@ -135,11 +135,11 @@ def test_a_night_that_is_usually_cold_is_said_ahead(
     db.commit()
     bench = owner.get("/").text
     assert "cold ahead" in bench
-    assert "40 °F Tue 3 Feb 22:00, and yellow PVA needs 50 °F until Wed 4 Feb 14:48. Keep it warm until then." in bench
+    assert "40 °F at 22:00, and yellow PVA needs 50 °F until Wed 4 Feb 14:48. Keep it warm until then." in bench
     assert "does it hold?" not in bench
 
 
-DEW = "the dew point is only {} below the air: yellow PVA wants 20 °F"
+DEW = "The dew point is only {} below the air: yellow PVA wants 20 °F"
 
 
 @pytest.mark.parametrize(

@@ -12,12 +12,13 @@ from webapp.planning.laid import Chill
 from webapp.planning.network import Product
 from webapp.planning.planned import FlagName
 from webapp.planning.reading import stages
-from webapp.planning.wording import percent, span, when
+from webapp.planning.wording import percent, when
 from webapp.trade.air.climate import Air
 from webapp.trade.air.degrees import degrees, difference
 from webapp.trade.air.pace import LOOSE
 from webapp.trade.air.rules import damp
 from webapp.trade.waits import cure
+from webapp.web.filters import span
 
 TOO_COLD, SUSPECT = FlagName.TOO_COLD.value, FlagName.SUSPECT_JOINT.value
 
@@ -67,8 +68,8 @@ def doubt(scene: Scene, step: Step) -> Doubt | None:
     found, product = chill(scene, step), scene.product(step)
     if found is None:
         return None
-    cold = f"{_degrees(scene, found.temperature)} {when(found.at, scene.zone)}"
-    needs = f"{product.name} needs {_degrees(scene, product.lowest or 0.0)} until {when(found.until, scene.zone)}"
+    cold = f"{_degrees(scene, found.temperature)} {_on(scene, found.at)}"
+    needs = f"{product.name} needs {_degrees(scene, product.lowest or 0.0)} until {_clock(scene, found.until)}"
     if found.spoils:
         mends = "The film may not have formed, and warming it now does not mend it."
         return Doubt(f"It was {cold}; {needs}. {mends}", spoiled=True)
@@ -95,16 +96,27 @@ def _degrees(scene: Scene, celsius: float) -> str:
     return degrees(celsius, scene.stage.unit)
 
 
+def _clock(scene: Scene, instant: int) -> str:
+    """The time, with its day where that is not today."""
+    today = when(instants.cut(scene.now), scene.zone)[: -len("00:00")]
+    return when(instant, scene.zone).removeprefix(today)
+
+
+def _on(scene: Scene, instant: int) -> str:
+    *day, clock = _clock(scene, instant).split()
+    return f"on {' '.join(day)} at {clock}" if day else f"at {clock}"
+
+
 def _cold(scene: Scene, step: Step, product: Product) -> Iterator[Against]:
     cold, now = Cold.of(product, scene.air(step)), instants.cut(scene.now)
     met = None if cold is None else cold.ahead(now, now + step.minutes)
     if cold is None or met is None:
         return
-    at = "now" if met.at == now else when(met.at, scene.zone)
+    at = "" if met.at == now else f" {_on(scene, met.at)}"
     warm = cold.warm_from(now, step.minutes)
     yield Against(
         TOO_COLD,
-        f"{_degrees(scene, met.temperature)} {at}: {product.name} would not hold, it needs "
+        f"{_degrees(scene, met.temperature)}{at} is too cold for {product.name}: it needs "
         f"{_degrees(scene, product.lowest or 0.0)} until {product.lowest_for_hours:g} h after the work",
         instants.moment(warm) if cold.again(warm, warm + step.minutes) is None else None,
     )
