@@ -1,7 +1,5 @@
 """A glue-up against the clock: its dry run, the open time counted down, and the way out where that is too short."""
 
-from datetime import timedelta
-
 from flask import Blueprint, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
@@ -85,9 +83,8 @@ def _open_time(scene: Scene, operation: Operation) -> str:
     state = scene.state(operation)
     if found is not None and state.wait_began is not None and state.wait_began >= found.at:
         found = None  # the clamps are tight: nothing is open any more
-    soon = found.until - timedelta(minutes=2) if found else None
     it = acts.gluing_of(scene, operation)
-    told = {"operation": operation, "spread": found, "soon": soon, "it": it, "way_back": acts.way_back()}
+    told = {"operation": operation, "spread": found, "it": it, "way_back": acts.way_back()}
     return render_template("journal/open_time.html", state=state, **told)
 
 

@@ -21,6 +21,7 @@ from webapp.trade.waits.assembly import Assembly, assembly, slower
 GLUED = ("glue-up", "veneer", "bend")
 SPREAD = "spread"
 LATELY = timedelta(hours=12)
+SOON = timedelta(minutes=2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,12 +54,21 @@ class Gluing:
 
 @dataclass(frozen=True, slots=True)
 class Spread:
-    """Glue that is on: when it was spread, until when it stays open, and until when clamps have to be tight."""
+    """Glue that is on: when it was spread, until when it stays open, and until when clamps have to be tight.
+
+    `left` are the whole minutes that it stays open from now on: None where that is over.
+    """
 
     id: str
     at: datetime
     until: datetime
     closed_until: datetime | None
+    left: int | None
+
+    @property
+    def soon(self) -> datetime:
+        """When it is said that it is nearly over."""
+        return self.until - SOON
 
 
 def is_glued(operation: Operation | Step) -> bool:
@@ -102,4 +112,5 @@ def last_spread(db: Session, shop_id: int, operation_id: int, now: datetime) -> 
     line = lines[-1]
     closed = line.number("closed_seconds")
     until = line.at + timedelta(seconds=line.number("open_seconds") or 0)
-    return Spread(line.id, line.at, until, None if closed is None else until + timedelta(seconds=closed))
+    left = int((until - now).total_seconds() // 60) if until > now else None
+    return Spread(line.id, line.at, until, None if closed is None else until + timedelta(seconds=closed), left)

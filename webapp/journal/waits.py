@@ -6,7 +6,7 @@ to anybody, says `planning/waits.py`.
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from webapp.builds.models import PAST
 from webapp.builds.steps import Step
@@ -51,6 +51,11 @@ class Wait:
     tending: tuple[Tending, ...] = ()
     asks: bool = False
     follower: int | None = None
+
+    @property
+    def long(self) -> timedelta:
+        """How long it took, or takes."""
+        return self.end - self.begin
 
     def next_end(self, now: datetime) -> datetime:
         """When something changes next: the end, or where that is over the moment the window shuts."""

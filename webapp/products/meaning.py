@@ -8,7 +8,7 @@ from webapp.planning.instants import cut
 from webapp.products.models import GLUE
 from webapp.products.room_air import RoomAir
 from webapp.products.strip import Strip, strip
-from webapp.products.words import Data, hours, windows
+from webapp.products.words import Data, windows
 from webapp.trade.air.degrees import difference
 from webapp.trade.air.pace import LOOSE
 from webapp.trade.air.warmth import WARM_ENOUGH
@@ -16,7 +16,7 @@ from webapp.trade.products.families import closed_minutes
 from webapp.trade.products.joints import clampings
 from webapp.trade.waits.cure import Rule
 from webapp.web.clock import now
-from webapp.web.filters import capital, said, span, temperature
+from webapp.web.filters import capital, hours, said, span, temperature
 from webapp.web.guard import visitor
 
 NOT_NOW = "not now"

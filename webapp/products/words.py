@@ -7,7 +7,7 @@ from typing import Any
 from webapp.products.models import Figures, Product
 from webapp.trade.air.degrees import difference
 from webapp.trade.waits.cure import Rule
-from webapp.web.filters import capital, span, temperature
+from webapp.web.filters import capital, hours, span, temperature
 
 Data = Mapping[str, Any]
 
@@ -62,11 +62,6 @@ def changes(product: Product, unit: str) -> list[Change]:
 def _source_changed(versions: Sequence[Figures], figures: Figures) -> list[tuple[str, str, str]]:
     before = versions[versions.index(figures) - 1]
     return [] if before.source == figures.source else [("Source", before.source, figures.source)]
-
-
-def hours(count: float) -> str:
-    """Return hours as they are said: 30 min, 24 h, 7 days."""
-    return span(count * 60)
 
 
 def windows(rows: Iterable[Data]) -> str:

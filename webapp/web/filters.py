@@ -69,9 +69,9 @@ def when(moment: datetime) -> str:
     return f"{day(here)}, {clock_time(here)}"
 
 
-def span(minutes: int | float) -> str:
+def span(minutes: int | float | timedelta) -> str:
     """Return a length of time in words: 40 min, 1 h 35 min, 3 days 4 h."""
-    whole = max(0, round(minutes))
+    whole = max(0, round(minutes.total_seconds() / 60 if isinstance(minutes, timedelta) else minutes))
     if whole < 60:
         return f"{whole} min"
     hours, rest = divmod(whole, 60)
@@ -79,6 +79,11 @@ def span(minutes: int | float) -> str:
         return f"{hours} h {rest} min" if rest else f"{hours} h"
     days, hours = divmod(hours, 24)
     return f"{days} days {hours} h" if hours else f"{days} days"
+
+
+def hours(count: float) -> str:
+    """Return hours as they are said: 30 min, 24 h, 7 days."""
+    return span(count * 60)
 
 
 def work_span(minutes: int | float) -> str:
@@ -98,6 +103,11 @@ def until(moment: datetime) -> str:
     """Return how far off a moment is: in 42 min, 40 min ago."""
     minutes = (moment - now()).total_seconds() / 60
     return f"in {span(minutes)}" if minutes >= 0 else f"{span(-minutes)} ago"
+
+
+def since(moment: datetime) -> int:
+    """Return how many whole minutes ago a moment was."""
+    return int((now() - moment).total_seconds() // 60)
 
 
 def amount(minor: int, currency: str | None = None) -> str:
@@ -132,6 +142,6 @@ def said_clock(instant: int) -> str:
 
 
 FILTERS = (
-    local, when, day, long_day, clock_time, span, work_span, clock_span, until, amount, size, temperature, stamp,
-    plural, capital, said, said_clock,
+    local, when, day, long_day, clock_time, span, hours, work_span, clock_span, until, since, amount, size, temperature,
+    stamp, plural, capital, said, said_clock,
 )  # fmt: skip

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 LETTER = 2.5  # per cent of the width of a phone that a letter takes
 GAP = 2.0
 LINE, TOP = 18, 42  # pixels from line to line of words, and down to the first
+WORDS = 14  # pixels from the line that words stand on up to their top
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,6 +17,11 @@ class Notch:
     text: str
     anchor: str
     y: int
+
+    @property
+    def foot(self) -> int:
+        """How far down the mark reaches: to the top of its words."""
+        return self.y - WORDS
 
 
 @dataclass(frozen=True, slots=True)
