@@ -4,7 +4,7 @@ import json
 from datetime import datetime
 from typing import Any
 
-from tests.planning.checker import broken
+from tests.planning.checked_plan import checked_plan, plan_of
 from webapp.planning.document import answer
 
 Json = dict[str, Any]
@@ -78,11 +78,7 @@ def local(text: str | None) -> str | None:
 
 
 def planned(document: Json, checked: bool = True) -> Got:
-    status, out, err = answer(json.dumps(document))
-    assert (status, err) == (0, "")
-    plan = json.loads(out)
-    assert not checked or broken(document, plan) == []
-    return Got(plan)
+    return Got(checked_plan(document) if checked else plan_of(document))
 
 
 def refused(document: Any) -> list[str]:

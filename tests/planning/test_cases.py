@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from tests.planning.checker import broken
+from tests.planning.checked_plan import checked_plan
 from webapp.planning.document import answer
 
 CASES = Path(__file__).parent.parent / "reference" / "cases"
@@ -37,15 +37,12 @@ def said(operation: dict[str, Any]) -> dict[str, Any]:
 
 @pytest.mark.parametrize("case", cases("hours") + cases("clock"))
 def test_the_plan_is_the_one_expected(case: dict[str, Any]) -> None:
-    status, out, err = answer(json.dumps(case["document"]))
-    assert (status, err) == (0, "")
-    plan = json.loads(out)
+    plan = checked_plan(case["document"])
     builds = {
         build["name"]: {**build, "operations": {one["key"]: said(one) for one in build["operations"]}}
         for build in plan["builds"]
     }
     assert same(case["expect"], builds), json.dumps(builds, indent=1)
-    assert broken(case["document"], plan) == []
 
 
 @pytest.mark.parametrize("case", cases("refused"))

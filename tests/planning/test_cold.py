@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.planning.checked_air import Air
-from tests.planning.checked_facts import Facts, minute
+from tests.planning.checker import minute
+from tests.planning.checking.facts import Facts
 from tests.planning.shop import EVENINGS, Got, Json, build, op, planned, shop
 
 PVA: Json = {
@@ -245,11 +245,11 @@ def test_it_begins_in_the_first_minute_that_stays_warm(
     )
     got = planned(document)
     facts = Facts(document, got.plan)
-    air, start = Air(facts, None), minute(got.operation("glue")["start"]) or 0
+    air, start = facts.air(None), minute(got.operation("glue")["start"]) or 0
     days = [now.date() + timedelta(days=day) for day in range(23)]
-    open_ = [span for day in days for span in facts.day(None, day)]
+    open_ = [span for day in days for span in facts.hours.day(None, day)]
     tried = [at for begin, end in open_ for at in range(max(begin, facts.now), end - minutes + 1)]
     first = tried[0]
-    warm = (at for at in tried if at < first + 14 * 1440 and not air.under(10, at, at + minutes + round(lasts * 60)))
+    warm = (at for at in tried if at < first + 14 * 1440 and not air.is_under(10, at, at + minutes + round(lasts * 60)))
     found = next(warm, None)
     assert (start, got.flags("glue")) == ((first, ["too-cold"]) if found is None else (found, []))

@@ -11,9 +11,10 @@ from typing import Any
 
 import pytest
 
-from tests.planning.checker import broken, minute
+from tests.planning.checked_plan import checked_plan
+from tests.planning.checker import minute
 from tests.planning.shop import ALWAYS, build, op, shop
-from webapp.planning.document import answer, read
+from webapp.planning.document import read
 from webapp.planning.graph import Graph
 from webapp.planning.hours import Hours
 from webapp.planning.latest import latest_starts
@@ -48,9 +49,7 @@ def test_all_networks_of_plain_links_are_here() -> None:
 @pytest.mark.parametrize("network", NETWORKS)
 def test_early_times_and_length_are_the_published_ones(network: dict[str, Any]) -> None:
     document = as_shop(network)
-    status, out, _ = answer(json.dumps(document))
-    plan = json.loads(out)
-    assert (status, broken(document, plan)) == (0, [])
+    plan = checked_plan(document)
     found = {one["key"]: one for one in plan["builds"][0]["operations"]}
     now = read(document).now
     for activity in network["activities"]:
