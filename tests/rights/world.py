@@ -1,7 +1,6 @@
 """Two shops on one server with the same things in them: one or more rows of every table.
 
-A new table gets its row here, a new id in an address its value in `Furnishing.values`. So it is longer than 300 lines:
-it is one list.
+A new table gets its row here, in entries.py or in moistures.py, a new id in an address its value where its row is made.
 """
 
 import hashlib
@@ -15,6 +14,7 @@ from typing import Any
 
 from sqlalchemy.orm import Session
 
+from tests.rights.entries import entry, tell
 from tests.rights.marks import PRICE, RATE, numbered
 from tests.rights.moistures import wet
 from tests.rights.sensors import sensor, with_token
@@ -23,7 +23,6 @@ from webapp.builds.models import Build, Hold, Link, Operation, Part, Size
 from webapp.costs.models import Payment, Terms
 from webapp.db.folding import fold
 from webapp.db.receipt import Receipt
-from webapp.journal.models import Entry
 from webapp.people.actions import hashed
 from webapp.people.models import Person, SignIn
 from webapp.photos.models import Photo, key
@@ -72,27 +71,6 @@ class Furnishing:
         found: Maker = self.put(Maker(person_id=person.id, name=name, role=role, **at))
         return found
 
-    def entry(self, kind: str, on: Any = None, at: datetime = NOW - timedelta(hours=1), **values: Any) -> Entry:
-        data = values.pop("data", {})
-        found: Entry = self.put(
-            Entry(
-                **{
-                    "id": f"{self.mark.lower()}-{next(self.lines)}",
-                    "shop_id": self.shop.id,
-                    "maker_id": self.owner.id,
-                    "build_id": on.build_id if isinstance(on, Operation) else on.id if on else None,
-                    "operation_id": on.id if isinstance(on, Operation) else None,
-                    "kind": kind,
-                    "at": at,
-                    "arrived_at": at,
-                    "data": data,
-                    "folded": fold(str(data.get("note", ""))),
-                    **values,
-                }
-            )
-        )
-        return found
-
     def all(self) -> Place:
         self.shop = self.put(
             Shop(
@@ -106,7 +84,7 @@ class Furnishing:
         self.pieces()
         self.pictures()
         self.money()
-        self.journal()
+        self.told = tell(self, NOW)
         self.db.commit()
         return Place(self.mark, self.shop.id, self.values())
 
@@ -213,7 +191,7 @@ class Furnishing:
                 }
             )
         )  # fmt: skip
-        self.entry("photographed", self.build, id=f"photo-{found.id}", data={"photo": found.id})
+        entry(self, NOW, "photographed", self.build, id=f"photo-{found.id}", data={"photo": found.id})
         return found
 
     def pictures(self) -> None:
@@ -246,25 +224,6 @@ class Furnishing:
         )  # fmt: skip
         self.put(Receipt(key=f"{self.mark}", shop_id=self.shop.id, location="/builds", at=NOW))
 
-    def journal(self) -> None:
-        note = {"note": self.name("remark")}
-        self.line = self.entry("noted", self.build, data=note)
-        self.entry("noted", data={"note": self.name("about the shop")})
-        mended = self.entry("noted", self.build, data=note)
-        self.entry("noted", self.build, corrects=mended.id, data={"note": self.name("mended")})
-        gone = self.entry("noted", self.build, data=note)
-        self.entry("withdrawn", self.build, corrects=gone.id)
-        self.entry("worked", self.mill, data={"minutes": 30, "day": "2026-02-02", **note})
-        self.entry("counted", self.mill, data={"done": 2})
-        yesterday = NOW - DAY
-        self.forgotten = self.entry("started", self.sand, yesterday, maker_id=self.helper.id)
-        self.entry("started", self.glue_up, NOW - timedelta(hours=3))
-        self.entry("done", self.glue_up, NOW - timedelta(hours=2), data={"figures": self.figures.id})
-        self.entry("started", self.mill, NOW - timedelta(minutes=50))
-        self.entry("started", maker_id=self.helper.id, data={"shop_time": self.name("sharpening")})
-        self.entry("started", self.wax, NOW - timedelta(hours=4))
-        self.entry("abandoned", self.wax, NOW - timedelta(hours=3), data={"reason": self.name("slip")})
-
     def values(self) -> dict[str, Any]:
         return {
             "build_id": self.build.id,
@@ -277,11 +236,9 @@ class Furnishing:
             "product_id": self.glue.id,
             "tin_id": self.tin.id,
             "rate_id": self.rate.id,
-            "entry_id": self.line.id,
             **self.wet,
+            **self.told,
             "size": "small",
-            "journal.shop_time.stopped:entry_id": self.forgotten.id,
-            "journal.shop_time.create_stopped:entry_id": self.forgotten.id,
             "builds.delete:build_id": self.blank.id,
             "photos.shift?": {"ids": self.picture.id},
             "photos.update_times?": {"ids": self.picture.id},
