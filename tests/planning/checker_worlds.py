@@ -100,3 +100,173 @@ DUE = World(
     ),
     {"Desk.glue": on(2, "08:00")},
 )
+# A cool shop in the evening: glue that takes twice as long, a stain in damp air, a joint that met a cold reading.
+PVA: Json = {
+    "name": "PVA",
+    "rated_at": 21,
+    "doubles_per": 8,
+    "lowest": 10,
+    "lowest_for_hours": 4,
+    "open_minutes": 10,
+    "stages": [{"name": "set", "hours": 1}, {"name": "machine", "hours": 24, "doubles_per": None}],
+}
+STAIN: Json = {
+    "name": "stain",
+    "rated_at": 21,
+    "humidity_max": 60,
+    "dew_gap": 12,
+    "stages": [{"name": "dry", "hours": 2}],
+}
+BEFORE = {"started": "2026-02-02T07:00:00-05:00", "finished": "2026-02-02T07:30:00-05:00"}
+COOL = World(
+    shop(
+        build(
+            op("old", 30, "glue-up", product="PVA", room="shed", **BEFORE),
+            op("rest", 30, "mill", "old"),
+            op("late", 30, "glue-up", product="PVA", room="porch", **BEFORE),
+            op("glue", 30, "glue-up", product="PVA", assembly_minutes=25),
+            op("plane", 30, "mill", "glue:set"),
+            op("bend", 30, "bend", product="PVA", stages=[{"name": "set", "hours": 3}, {"name": "held", "hours": 2}]),
+            op("stain", 30, "stain", product="stain"),
+            op("frost", 30, "glue-up", product="PVA", room="barn"),
+            op("dust", 30, "mill", "frost"),
+            op("sure", 30, "glue-up", product="PVA", room="barn", overruled=["too-cold"]),
+        ),
+        products=[PVA, STAIN],
+        climate={
+            "day": 13,
+            "night": 13,
+            "humidity": 65,
+            "readings": [{"at": "2026-02-02T07:45:00-05:00", "temperature": 8, "room": "shed"}],
+        },
+        rooms=[
+            {"name": "shed"},
+            {"name": "porch", "climate": {"day": 13, "night": 5, "day_to": "10:00"}},
+            {"name": "barn", "climate": {"day": 5, "night": 5}},
+        ],
+        makers=2,
+    ),
+    {
+        "Desk.glue": on(2, "08:00"),
+        "Desk.plane": on(2, "10:30"),
+        "Desk.bend": on(2, "08:30"),
+        "Desk.stain": on(2, "09:00"),
+        "Desk.frost": on(2, "09:30"),
+        "Desk.sure": on(2, "10:00"),
+    },
+    {
+        "flags": {
+            "Desk.old": ["suspect-joint"],
+            "Desk.rest": ["blocked"],
+            "Desk.late": ["cold-ahead"],
+            "Desk.glue": ["open-time"],
+            "Desk.stain": ["too-humid", "dew-point"],
+            "Desk.frost": ["too-cold"],
+            "Desk.dust": ["blocked"],
+        }
+    },
+)
+# Eight clamps, a place for one wet piece, dust that hangs for half an hour.
+VARNISH: Json = {
+    "name": "varnish",
+    "stages": [{"name": "dust free", "hours": 2}],
+    "dust_free": "dust free",
+    "recoat": [{"from_hours": 0, "to_hours": 1}, {"from_hours": 24, "needs": ["sand"]}],
+}
+CLAMPS = [{"name": "clamps", "count": 6, "until": "set"}]
+FULL = World(
+    shop(
+        build(
+            op("glue", 30, "glue-up", product="glue", equipment=CLAMPS),
+            op("late", 30, "glue-up", product="glue", equipment=CLAMPS),
+            op("next", 30, "glue-up", product="glue", equipment=CLAMPS),
+            op("jig", 60, "joinery", room="attic", equipment=[{"name": "jig", "count": 3}]),
+        ),
+        build(op("coat", 30, "coat", product="varnish", room="loft"), name="Tray"),
+        build(
+            op("coat", 30, "coat", product="varnish", room="loft"),
+            op("again", 30, "coat", product="varnish", room="loft", over="coat"),
+            op("sand", 60, "sand", room="loft"),
+            op("mill", 60, "mill", room="attic"),
+            name="Bowl",
+        ),
+        products=[GLUE, VARNISH],
+        equipment=[{"name": "clamps", "count": 8}, {"name": "jig", "count": 2}],
+        rooms=[{"name": "loft", "drying_places": 1, "settle_minutes": 30}, {"name": "attic"}],
+        makers=3,
+    ),
+    {
+        "Desk.glue": on(2, "08:00"),
+        "Desk.late": on(2, "12:30"),
+        "Desk.next": on(3, "08:00"),  # the clamps of 17:00 come off in the morning
+        "Desk.jig": on(2, "09:00"),
+        "Tray.coat": on(2, "08:00"),
+        "Bowl.sand": on(2, "10:30"),
+        "Bowl.coat": on(2, "12:00"),
+        "Bowl.again": on(2, "12:30"),
+        "Bowl.mill": on(2, "13:00"),
+    },
+    {
+        "flags": {"Desk.jig": ["equipment-short"]},
+        "people": {
+            "Tray.coat": ["maker 2"],
+            "Bowl.coat": ["maker 2"],
+            "Bowl.again": ["maker 2"],
+            "Desk.jig": ["maker 3"],
+        },
+    },
+)
+# Layers: two of varnish with the first window gone, one over oil, the maker's own sanding, one with no window left.
+SOON: Json = {"name": "soon", "recoat": [{"from_hours": 1, "to_hours": 2}], "missed_needs": ["wash"]}
+OIL: Json = {
+    "name": "oil",
+    "family": "oils",
+    "recoat": [{"from_hours": 1}],
+    "tend": [{"key": "wipe", "at_minutes": 20, "within_minutes": 10, "minutes": 10}],
+}
+OVER = {**VARNISH, "recoat_over": {"oils": [{"from_hours": 48}]}}
+SATURDAY = {"started": "2026-01-31T08:00:00-05:00", "finished": "2026-01-31T08:30:00-05:00"}
+LAYERS = World(
+    shop(
+        build(
+            op("coat", 30, "coat", product="varnish", room="loft", **SATURDAY),
+            op("over", 30, "coat", product="varnish", room="loft", over="coat"),
+        ),
+        build(op("oil", 20, "coat", product="oil"), op("film", 30, "coat", product="varnish", over="oil"), name="Tray"),
+        build(
+            op("coat", 30, "coat", product="varnish", **SATURDAY),
+            op("mine", 60, "sand", "coat"),
+            op("over", 30, "coat", "mine", product="varnish", over="coat"),
+            name="Bowl",
+        ),
+        build(
+            op("coat", 30, "coat", product="soon", **SATURDAY),
+            op("over", 30, "coat", product="soon", over="coat"),
+            op("joint", 60, "joinery", split=False),
+            op("glue", 30, "glue-up", [{"operation": "joint", "within_minutes": 120}]),
+            op("bare", 30, "coat", over="joint"),
+            name="Box",
+        ),
+        products=[OVER, SOON, OIL],
+        rooms=[{"name": "loft", "settle_minutes": 15}],
+        makers=2,
+    ),
+    {
+        "Desk.over.sand": on(2, "08:00"),
+        "Desk.over": on(2, "08:45"),
+        "Tray.oil": on(2, "08:00"),
+        "Tray.oil.wipe": on(2, "08:40"),
+        "Tray.film": on(4, "08:20"),
+        "Bowl.mine": on(2, "09:30"),
+        "Bowl.over": on(2, "10:30"),
+        "Box.over.wash": on(2, "11:00"),
+        "Box.over": on(2, "11:15"),
+        "Box.joint": on(2, "12:00"),
+        "Box.glue": on(2, "15:00"),
+        "Box.bare": on(2, "13:00"),
+    },
+    {
+        "flags": {"Box.over": ["window-missed"]},
+        "people": {path: ["maker 2"] for path in ("Tray.oil", "Tray.oil.wipe", "Box.over", "Box.over.wash")},
+    },
+)
