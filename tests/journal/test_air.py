@@ -192,3 +192,48 @@ def test_a_reading_says_what_it_moved(
     assert "moved by the last reading, was 15:18" in owner.get("/").text
     clock.forward(hours=1, minutes=1)
     assert "moved by the last reading" not in owner.get("/").text
+
+
+@pytest.fixture
+def coat(db: Session, warm: Shop) -> Operation:
+    build = factories.build(db, warm, status="in the making")
+    product = glue(db, warm, humidity_max=65, dew_gap=20 * F)
+    return factories.operation(db, build, "coat", name="Lacquer it", product_id=product.id, minutes=30)
+
+
+def test_damp_that_was_read_while_a_coat_went_on_is_asked_about(
+    owner: FlaskClient, db: Session, warm: Shop, coat: Operation, clock: Clock
+) -> None:
+    """TA10: after a reading too, until somebody has looked; the wait itself goes on."""
+    factories.operation(db, coat.build, "rub", after=[(coat, "full strength")])
+    tap(owner, f"/operations/{coat.id}/start")
+    clock.forward(minutes=10)
+    assert "is it good?" not in owner.get("/").text
+    read(db, warm, clock.moment, 70, 72)
+    bench = owner.get("/").text
+    assert "Lacquer it: is it good?" in bench
+    assert "72 % humidity: yellow PVA stands 65 % at most. So it was at 14:28, while it was put on." in bench
+    clock.forward(minutes=20)
+    tap(owner, f"/operations/{coat.id}/done")
+    assert "Is it good?" in owner.get(f"/builds/{coat.build_id}").text
+    assert "full strength" in ends(db, warm, clock)
+    address = f"/operations/{coat.id}/doubt"
+    assert "So it was at 14:28" in owner.get(address).text
+    tap(owner, address, reason="Clear on the glass beside it")
+    assert "The dew point is only 9.4 °F below the air" in owner.get("/").text  # the other rule has its own say
+    tap(owner, address, reason="Clear on the glass beside it")
+    assert "is it good?" not in owner.get("/").text
+    assert owner.get("/journal").text.count("Clear on the glass beside it") == 2
+
+
+def test_damp_after_the_work_or_answered_for_before_is_not_asked_about(
+    owner: FlaskClient, db: Session, warm: Shop, coat: Operation, clock: Clock
+) -> None:
+    other = factories.operation(db, coat.build, "second", kind="coat", product_id=coat.product_id, minutes=30)
+    tap(owner, f"/operations/{coat.id}/start")
+    clock.forward(minutes=30)
+    tap(owner, f"/operations/{coat.id}/done")
+    clock.forward(minutes=1)
+    read(db, warm, clock.moment, 70, 72)
+    tap(owner, f"/operations/{other.id}/start", reason="Only the inside")
+    assert "is it good?" not in owner.get("/").text

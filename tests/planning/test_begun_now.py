@@ -1,9 +1,10 @@
 """What figures mean now: where a rule is known for the cold, where none is, and where the air forbids the work."""
 
-from webapp.planning.begun_now import BegunNow, Sure, begun_now
+from webapp.planning.begun_now import BegunNow, Sure, begun_now, joints_now
 from webapp.trade.air.climate import History
 from webapp.trade.air.warmth import WARM_ENOUGH
 from webapp.trade.products.families import family
+from webapp.trade.products.joints import clampings
 
 
 def begun(name: str, celsius: float, humidity: float | None = None) -> BegunNow:
@@ -46,3 +47,11 @@ def test_a_glue_with_a_rule_is_reckoned_and_not_doubted() -> None:
     assert stages(found) == {
         "out of clamps": Sure.KNOWN, "full strength": Sure.KNOWN, "ready to plane": Sure.LONGER,
     }  # fmt: skip
+
+
+def test_clamps_have_no_time_in_air_that_bars_the_work() -> None:
+    """Too damp bars a joint as too cold does: the page gives no hours beside “not now”."""
+    figures = {**family("yellow PVA").figures, "humidity_max": 65}
+    for air, is_barred in ((History.constant(21, 70), True), (History.constant(21, 60), False)):
+        found = joints_now(clampings("yellow PVA"), figures, air, 0)
+        assert {one.told.end is None for one in found if one.told} == {is_barred}

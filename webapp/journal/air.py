@@ -13,13 +13,14 @@ from webapp.planning.network import Product
 from webapp.planning.planned import FlagName
 from webapp.planning.reading import stages
 from webapp.planning.wording import percent, when
-from webapp.trade.air.climate import Air
+from webapp.trade.air.climate import Air, History
 from webapp.trade.air.degrees import degrees, difference
 from webapp.trade.air.pace import LOOSE
 from webapp.trade.air.rules import damp
 from webapp.trade.waits import cure
-from webapp.web.filters import span
+from webapp.web.filters import capital, span
 
+_AFTER_DAMP = "Warm the room or dry the air; look whether it is dull or soft, and test it before the next layer."
 TOO_COLD, SUSPECT = FlagName.TOO_COLD.value, FlagName.SUSPECT_JOINT.value
 
 
@@ -34,10 +35,15 @@ class Against:
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """Cold that a joint or a film has met, or is to meet, in words: `spoiled` where it may not have formed."""
+    """What the air may have done to a joint or a film, or is about to do: in words, and what is asked of a maker.
+
+    `flag` is what he answers for who says that it is good; nothing where there is nothing to answer.
+    """
 
     says: str
-    spoiled: bool
+    title: str
+    flag: str = ""
+    answer: str = ""
 
 
 def against(scene: Scene, step: Step) -> Iterator[Against]:
@@ -64,16 +70,46 @@ def _chill(scene: Scene, step: Step) -> Chill | None:
 
 
 def doubt(scene: Scene, step: Step) -> Doubt | None:
-    """Return the same in words."""
-    found, product = chill(scene, step), scene.product(step)
-    if found is None:
-        return None
+    """Return what the air has done to work that was begun, or is about to: the cold first, then the damp."""
+    found = chill(scene, step)
+    return _dampened(scene, step) if found is None else _chilled(scene, step, found)
+
+
+def _chilled(scene: Scene, step: Step, found: Chill) -> Doubt:
+    product = scene.product(step)
     cold = f"{_degrees(scene, found.temperature)} {_on(scene, found.at)}"
     needs = f"{product.name} needs {_degrees(scene, product.lowest or 0.0)} until {_clock(scene, found.until)}"
     if found.spoils:
         mends = "The film may not have formed, and warming it now does not mend it."
-        return Doubt(f"It was {cold}; {needs}. {mends}", spoiled=True)
-    return Doubt(f"{cold}, and {needs}. Keep it warm until then.", spoiled=False)
+        return Doubt(f"It was {cold}; {needs}. {mends}", "does it hold?", SUSPECT, "It holds")
+    return Doubt(f"{cold}, and {needs}. Keep it warm until then.", "cold ahead")
+
+
+def _dampened(scene: Scene, step: Step) -> Doubt | None:
+    """Air that was read while a product was put on, too damp for it, until somebody has looked or gone on."""
+    state, product = scene.state(step), scene.product(step)
+    if (product.humidity_max, product.dew_gap) == (None, None) or state.started is None or _is_settled(scene, step):
+        return None
+    end = instants.cut(scene.now) + 1 if state.finished is None else instants.up(state.finished)
+    for air in _read_damp(scene.air(step), instants.cut(state.started), end):
+        for one in _damp(product, air, scene.stage.unit):
+            if one.flag not in state.overruled:
+                met = f"{capital(one.says)}. So it was {_on(scene, air.begin)}, while it was put on."
+                return Doubt(f"{met} {_AFTER_DAMP}", "is it good?", one.flag, "It is good")
+    return None
+
+
+def _is_settled(scene: Scene, step: Step) -> bool:
+    """Whether it was given up, tested, or gone over since."""
+    state = scene.state(step)
+    is_over = any(scene.state(later).started is not None for later in scene.followers.get(step.id, ()))
+    return is_over or bool(state.reached) or state.abandoned_at is not None
+
+
+def _read_damp(history: History, begin: int, end: int) -> Iterator[Air]:
+    """The air of a span as far as its humidity was read: the usual one is a guess."""
+    for held in history.humidities.over(begin, end):
+        yield from history.pieces(held.begin, held.end)
 
 
 def pace_words(scene: Scene, step: Step, stage: str, begin: datetime, end: datetime) -> str:

@@ -16,7 +16,7 @@ from webapp.planning.laid import Chill
 from webapp.planning.network import Product
 from webapp.planning.reading import product as read
 from webapp.trade.air.climate import Air, History
-from webapp.trade.air.rules import Dew, damp
+from webapp.trade.air.rules import Damp, Dew, damp
 from webapp.trade.air.warmth import is_cold
 from webapp.trade.products.figures import OUT_OF_CLAMPS
 from webapp.trade.products.joints import EDGE, Clamping
@@ -100,7 +100,7 @@ def begun_now(figures: Figures, history: History, now: int, closed: float | None
     """
     product, air = read({"name": "", **figures}), history.at(now)
     chill, against = _chill(product, history, now), damp(air, product.humidity_max, product.dew_gap)
-    wait = _Wait(history, now, is_barred=(chill, against.humid, against.dew) != (None, None, None))
+    wait = _Wait(history, now, is_barred=_is_barred(chill, against))
     stages = tuple(wait.told(one) for one in paced(product.stages, pace=product.pace))
     windows = tuple(_open(wait, window, product) for window in product.recoat)
     return BegunNow(
@@ -121,7 +121,8 @@ def joints_now(clampings: Iterable[Clamping], figures: Figures, history: History
 
     Takes:   a Clamping for each kind of joint, as `joints.clampings`; the figures of the product, °C; the air; the
              instant.
-    Returns: a Joint for each, by the pace of the product; an edge joint by the product's own hours.
+    Returns: a Joint for each, by the pace of the product; an edge joint by the product's own hours. No time where it is
+             too cold or too damp to begin, as `begun_now`.
     Raises:  nothing.
     Source:  `trade/products/joints.py`.
 
@@ -132,7 +133,8 @@ def joints_now(clampings: Iterable[Clamping], figures: Figures, history: History
     """
     product = read({"name": "", **figures})
     own = next((stage.hours for stage in product.stages if stage.name == OUT_OF_CLAMPS), None)
-    wait = _Wait(history, now, is_barred=_chill(product, history, now) is not None)
+    against = damp(history.at(now), product.humidity_max, product.dew_gap)
+    wait = _Wait(history, now, is_barred=_is_barred(_chill(product, history, now), against))
     found = []
     for one in clampings:
         hours = own if one.joint == EDGE and own is not None else one.hours
@@ -169,6 +171,10 @@ def _open(wait: _Wait, window: Window, product: Product) -> Open:
         return Open(opens, None, window.needs)
     shuts = opening(Window(window.to_hours), product.pace)
     return Open(opens, wait.told(shuts), window.needs)
+
+
+def _is_barred(chill: Chill | None, against: Damp) -> bool:
+    return chill is not None or against != Damp(None, None)
 
 
 def _chill(product: Product, history: History, now: int) -> Chill | None:
