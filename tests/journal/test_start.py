@@ -184,7 +184,7 @@ def test_a_window_with_a_hole_in_it(owner: FlaskClient, db: Session, shop: Shop,
     assert "Too early" not in page(hours=1, minutes=30)
     assert "the recoat window is closed, open again from Mon 16, 09:00" in page(hours=5)
     assert "open again from 09:00, in 1 h" in page(days=3, hours=-1)
-    assert "asks for this first: sand" in page(days=3)
+    assert "Not yet.</b> Coat 1: sand before the next layer" in page(days=3)
     tap(owner, f"/operations/{sand.id}/done")
     assert "Too early" not in page(days=3, minutes=30)
 

@@ -53,7 +53,7 @@ def test_without_a_reading_of_the_stock_nothing_is_answered(owner: FlaskClient, 
     page = owner.get(address).text
     assert "May I mill?" not in page
     assert "shop’s own stock</a> too" in page
-    assert "2.0 points over 6 to 10 %" in page  # indoors, most of the United States
+    assert "2 points over 6 to 10 %" in page  # indoors, most of the United States
 
 
 def test_after_years_the_newest_are_shown_and_count(owner: FlaskClient, db: Session, shop: Shop) -> None:

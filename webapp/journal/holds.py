@@ -145,11 +145,12 @@ def _shut(lower: Step, found: tuple[Recoat, ...], now: int) -> Held:
 
 def _needs(scene: Scene, operation: Step, lower: Step, window: Recoat) -> Iterator[Held]:
     coated = scene.state(lower).finished
-    for need in window.needs:
-        done = [
-            scene.state(other).finished
-            for other in scene.operations
-            if other.build_id == operation.build_id and other.kind == need
-        ]
-        if not any(at is not None and coated is not None and at >= coated for at in done):
-            yield Held(f"{lower.name}: by now the recoat window asks for this first: {need}")
+    missing = [need for need in window.needs if not _was_done(scene, operation, need, coated)]
+    if missing:
+        yield Held(f"{lower.name}: {', then '.join(missing)} before the next layer, it is too late to coat it as it is")
+
+
+def _was_done(scene: Scene, operation: Step, kind: str, since: datetime | None) -> bool:
+    same = (one for one in scene.operations if one.build_id == operation.build_id and one.kind == kind)
+    ends = (scene.state(one).finished for one in same)
+    return any(at is not None and since is not None and at >= since for at in ends)

@@ -50,4 +50,4 @@ def against(moisture: float, target: Target) -> str:
     span = f"{target.low:.1f}".removesuffix(".0") + " to " + f"{target.high:.1f}".removesuffix(".0") + " %"
     if not off:
         return f"Within {span}, what wood has there over the year."
-    return f"{abs(off):.1f} points {'over' if off > 0 else 'under'} {span}, what wood has there over the year."
+    return f"{round(abs(off), 1):g} points {'over' if off > 0 else 'under'} {span}, what wood has there over the year."

@@ -100,8 +100,9 @@ CLASHES_OF_LAYERS: tuple[Clash, ...] = (
     ),
     Clash(
         "over-epoxy",
-        "Over cured epoxy",
-        "A waxy blush lies on it. Wash it off with water first, then sand: sanding first rubs the wax in.",
+        "Over epoxy",
+        "While it is tacky it may be coated as it is. Cured, a waxy blush lies on it: wash it off with water first,"
+        " then sand. Sanding first rubs the wax in.",
         EPOXY_MAKER,
         product=FILMS | {"epoxy"},
         over=frozenset({"epoxy"}),
