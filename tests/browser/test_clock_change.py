@@ -24,7 +24,7 @@ pytestmark = pytest.mark.browser
 def test_real_hours_are_counted_and_the_wall_clock_is_shown(
     browser: Browser, site: Site, zone: str, begin: datetime, hours: int, end: str
 ) -> None:
-    """TA30: 24 h from Sat 14:00 end on Sun 15:00, 12 h from Sat 20:30 on Sun 09:30; the phone is set to Tokyo's time."""
+    """TA30: 24 h from Sat 14:00 end on Sun 15:00, 12 h from Sat 20:30 on Sun 09:30; a phone set to Tokyo's time."""
     site.clock.moment = begin
     with site.app.app_context(), site.session() as db:
         shop = Shop(name="Shop", time_zone=zone, currency="USD", length_unit="in", temperature_unit="F")
