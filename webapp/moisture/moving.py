@@ -36,7 +36,7 @@ class Ground:
             return why_unknown(self.part.wood)
         return "" if self.part.cut else "Say how it is sawn: without it no movement is known."
 
-    def season(self, moisture: float) -> Season:
+    def season_from(self, moisture: float) -> Season:
         """Return the year that begins at a moisture; raises MovementError for one that nothing is known of."""
         return Season(round(self.target.low, 2), moisture, round(self.target.high, 2))
 
@@ -50,12 +50,9 @@ class Today:
 
 
 @dataclass(frozen=True)
-class Moves:
+class Moves(Ground):
     """What a part does over the year. Where that is not known, `why` says what is missing, and no number stands."""
 
-    part: Part
-    species: Species | None
-    target: Target
     today: Today
     season: Season | None
     year: Seasonal | None
@@ -79,7 +76,7 @@ def grounds_of(db: Session, build: Build, parts: Iterable[Part]) -> list[Ground]
 def _moves(ground: Ground, today: Today) -> Moves:
     part, season, year, why = ground.part, None, None, ground.lacks
     try:
-        season = None if why else ground.season(round(today.moisture, 2))
+        season = None if why else ground.season_from(round(today.moisture, 2))
     except MovementError as error:
         why = str(error)
     if season and part.width_nm:

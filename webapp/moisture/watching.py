@@ -61,7 +61,7 @@ def _expected(watch: Watch, ground: Ground) -> tuple[tuple[int, int] | None, str
     if ground.lacks:
         return None, ground.lacks
     try:
-        year = seasonal(watch.width_nm, ground.species, ground.part.cut, ground.season(watch.moisture))
+        year = seasonal(watch.width_nm, ground.species, ground.part.cut, ground.season_from(watch.moisture))
     except MovementError as error:
         return None, str(error)
     assert year
