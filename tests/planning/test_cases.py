@@ -35,7 +35,9 @@ def said(operation: dict[str, Any]) -> dict[str, Any]:
     return {**operation, "flags": sorted(flag["flag"] for flag in operation["flags"]), "why": why}
 
 
-@pytest.mark.parametrize("case", cases("hours") + cases("clock"))
+@pytest.mark.parametrize(
+    "case", [*cases("hours"), *cases("clock"), *cases("clamps"), *cases("people"), *cases("windows")]
+)
 def test_the_plan_is_the_one_expected(case: dict[str, Any]) -> None:
     plan = checked_plan(case["document"])
     builds = {

@@ -43,7 +43,24 @@ def test_nothing_starts_before_the_build_may() -> None:
     assert got.why("mill") == "not-before"
 
 
-def test_what_must_follow_soon_and_cannot_is_said() -> None:
+def test_what_must_follow_soon_moves_what_it_follows() -> None:
     link = [{"operation": "joint", "within_minutes": 480}]
-    document = shop(build(op("joint"), op("glue", 45, "glue-up", link)), now="2026-02-02T15:45:00-05:00", hours=DAYTIME)
-    assert planned(document).flags("glue") == ["window-missed"]
+    document = shop(
+        build(op("joint", split=False), op("glue", 45, "glue-up", link)), now="2026-02-02T15:45:00-05:00", hours=DAYTIME
+    )
+    got = planned(document)
+    assert (got.start("joint"), got.why("joint"), got.start("glue"), got.flags("glue")) == (
+        "Tue 08:00",
+        "recoat",
+        "Tue 09:00",
+        [],
+    )
+
+
+def test_what_must_follow_soon_and_cannot_is_said() -> None:
+    """The joint is cut already: nothing can be moved any more."""
+    link = [{"operation": "joint", "within_minutes": 480}]
+    joint = op("joint", started="2026-02-02T14:30:00-05:00", finished="2026-02-02T15:30:00-05:00")
+    document = shop(build(joint, op("glue", 90, "glue-up", link)), now="2026-02-02T15:45:00-05:00", hours=DAYTIME)
+    got = planned(document)
+    assert (got.start("glue"), got.flags("glue")) == ("Tue 08:00", ["window-missed"])

@@ -3,8 +3,6 @@
 The question is put to one minute: the last one of the shop's hours before the start, and not before now. With all else
 standing still, what would not let the operation start there? Of several things the one that clears last counts; that it
 would not fit before closing counts only where nothing else held it.
-
-The later rules' causes (equipment, room, dust) are further functions to ask, in `_Case.causes`.
 """
 
 from bisect import bisect_left
@@ -13,12 +11,15 @@ from dataclasses import dataclass
 
 from webapp.planning.cold import cold_of
 from webapp.planning.graph import Graph, Node
+from webapp.planning.holding import Holdings
 from webapp.planning.hours import Hours
 from webapp.planning.laid import Laid, Piece, clearances, windows
+from webapp.planning.mixes import first_of_each, mixes
+from webapp.planning.moving import too_late_after
 from webapp.planning.network import Pin
 from webapp.planning.place import not_before
 from webapp.planning.planned import Because, Span, Why
-from webapp.planning.roster import Slot, first_of_each, mixes
+from webapp.planning.roster import Slot
 from webapp.planning.tending import tending_after
 
 _RANK: Mapping[Why, int] = {why: rank for rank, why in enumerate(Why)}
@@ -44,6 +45,9 @@ class Explainer:
         self.graph, self.hours, self.laid = graph, hours, laid
         self.now = graph.document.now
         self.least = graph.document.shop.least_minutes
+        self.holdings = Holdings(graph, hours)
+        for number, one in laid.items():
+            self.holdings.take(graph.nodes[number], one)
         self.shop = hours.of()
         self.shop.next_open(self.now)
         self.work: list[list[Work]] = [[] for _ in graph.document.shop.makers]
@@ -168,12 +172,14 @@ class _Case:
 
     def __init__(self, explainer: Explainer, node: Node, laid: Laid, minute: int) -> None:
         self.of, self.node, self.laid, self.minute = explainer, node, laid, minute
-        self.lead = sum(piece.slot.end - piece.slot.start for piece in laid.before)
+        self.lead = laid.lead.minutes
 
     def causes(self) -> Iterator[Because]:
         """All that kept the operation from starting in the minute."""
         yield from self._links()
         yield from self._windows()
+        yield from self._followers()
+        yield from self._holds()
         yield from self._cold()
         yield from self._tending()
         split = self.node.split and not self.lead
@@ -218,6 +224,19 @@ class _Case:
         begin, end = run[0][0] + self.lead, run[-1][1]
         if cold.again(begin, end) is not None:
             yield Because(Why.COLD, cold.warm_from(begin, end - begin) - self.lead)
+
+    def _holds(self) -> Iterator[Because]:
+        """Equipment in use, no place to dry, dust in the air or to be made over wet work."""
+        for way in self.of.holdings.ways(self.node, self._run(), self.laid.lead):
+            other = None if way.node is None else self.of.graph.nodes[way.node]
+            name = None if other is None else self.of.graph.builds[other.build].name
+            yield Because(way.why, way.until, None if other is None else other.key, name)
+
+    def _followers(self) -> Iterator[Because]:
+        """What must follow closely and would have come too late after it."""
+        name = self.of.graph.builds[self.node.build].name
+        for follower in too_late_after(self.node, self._run()[-1][1], self.of.laid, self.of.graph):
+            yield Because(Why.RECOAT, self.laid.from_, follower.key, name)
 
     def _tending(self) -> Iterator[Because]:
         """Tending that nobody could do in time."""

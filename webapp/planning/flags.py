@@ -22,7 +22,7 @@ class Flagger:
     def of_node(self, node: Node) -> tuple[Flag, ...]:
         """All that is wrong with one operation."""
         laid = self.laid[node.number]
-        found = [*self._blocked(node, laid), *self._early(node), *self._short(node, laid)]
+        found = [*self._blocked(node, laid), *self._early(node), *self._short(node, laid), *self._scarce(node, laid)]
         found += [*self._over_closing(node, laid), *self._window(node, laid), *self._follows_late(node, laid)]
         return (*found, *self.air.of_node(node, laid))
 
@@ -116,6 +116,17 @@ class Flagger:
             f"can be there together. Ask for help {self._when(laid.start)}, or plan it for {laid.short_of}."
         )
         yield Flag(FlagName.MAKER_SHORT, says, laid.start)
+
+    def _scarce(self, node: Node, laid: Laid) -> Iterator[Flag]:
+        if laid.slot is None or laid.start is None:
+            return
+        for taken in node.needs.equipment:
+            if taken.is_short:
+                says = (
+                    f"{named(node.operation)} asks for {taken.asked} {taken.name}, but there are {taken.count}. "
+                    f"Get {taken.asked - taken.count} more, or do it in parts."
+                )
+                yield Flag(FlagName.EQUIPMENT_SHORT, says, laid.start)
 
     def _over_closing(self, node: Node, laid: Laid) -> Iterator[Flag]:
         slot = laid.slot

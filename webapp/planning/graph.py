@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
 
 from webapp.planning.airs import Airs
-from webapp.planning.network import After, Build, Document, Operation, Product, windows_over
+from webapp.planning.needs import NO_LEAD, NO_NEEDS, Lead, Needs, lead, needs_of
+from webapp.planning.network import After, Build, Document, Operation, Product, Shop, windows_over
 from webapp.planning.progress import Progress, minutes_left, progress
 from webapp.trade.air.climate import History
 from webapp.trade.air.pace import AS_LABELLED, Pace
@@ -46,11 +47,17 @@ class Node:
     links: tuple[Link, ...]
     pace: Pace = AS_LABELLED
     waits: tuple[Paced, ...] = ()
+    needs: Needs = NO_NEEDS
 
     @property
     def key(self) -> str:
         """The operation's key in its build."""
         return self.operation.key
+
+    @property
+    def may_move(self) -> bool:
+        """Whether its place is still to be decided."""
+        return self.progress is Progress.TO_COME and self.operation.pinned is None
 
     @property
     def stage_names(self) -> tuple[str, ...]:
@@ -69,11 +76,21 @@ class Graph:
         self.nodes: list[Node] = []
         waits = _waits()
         for number, build in enumerate(document.builds):
-            self.nodes += _nodes(number, build, len(self.nodes), products, waits)
+            self.nodes += _nodes(number, build, len(self.nodes), products, waits, document.shop)
         self.followers: list[list[int]] = [[] for _ in self.nodes]
         for node in self.nodes:
             for link in node.links:
                 self.followers[link.to].append(node.number)
+        self.layers = {node.number: link for node in self.nodes for link in node.links if link.over}
+
+        close = (
+            link.to for n in self.nodes for link in n.links if link.within is not None or self._is_pressing(n, link)
+        )
+        self.pressed = frozenset(number for number in close if self.nodes[number].may_move)
+
+    def _is_pressing(self, node: Node, link: Link) -> bool:
+        """Whether a node has to follow another closely."""
+        return link.within is not None or (link.over and bool(self.windows(node, link)))
 
     def of_build(self, number: int) -> Iterator[Node]:
         """The nodes of one build in document order."""
@@ -111,11 +128,19 @@ class Graph:
             return ()
         return windows_over(lower, node.product)
 
-    def inserted(self, node: Node, link: Link, needs: Iterable[str]) -> list[tuple[str, int]]:
-        """The work to be put in before a layer: keys and minutes, without what the build has of its own."""
-        return [
-            (f"{node.key}.{need}", inserted(need)[1]) for need in needs if not self._between(link.to, node.number, need)
-        ]
+    def lead(self, node: Node, link: Link, needs: Iterable[str]) -> Lead:
+        """The work to be put in before a layer, without what the build has of its own."""
+        kinds = [need for need in needs if not self._between(link.to, node.number, need)]
+        pieces = [(f"{node.key}.{kind}", inserted(kind)[1]) for kind in kinds]
+        return lead(pieces, kinds, node.needs.settle) if kinds else NO_LEAD
+
+    def piece(self, node: Node) -> int:
+        """The lowest of the layers that are one piece with an operation: itself, where it goes over none."""
+        number, passed = node.number, {node.number}
+        while number in self.layers and self.layers[number].to not in passed:
+            number = self.layers[number].to
+            passed.add(number)
+        return number
 
     def _between(self, lower: int, upper: int, name: str) -> bool:
         """Whether the build has work of a kind after one operation and before another."""
@@ -154,6 +179,7 @@ def _nodes(
     first: int,
     products: Mapping[str, Product],
     waits: Callable[[Product | None, Operation], tuple[Paced, ...]],
+    shop: Shop,
 ) -> Iterator[Node]:
     places = {operation.key: first + place for place, operation in enumerate(build.operations)}
     meant = _meant(build)
@@ -170,6 +196,7 @@ def _nodes(
             links=tuple(_links(operation, meant, places)),
             pace=product.pace if product else AS_LABELLED,
             waits=waits(product, operation),
+            needs=needs_of(operation, product, shop),
         )
 
 

@@ -59,6 +59,11 @@ class Hours:
         groups = {self.groups[person] for person in people}
         return self.of(tuple(group for group in dict.fromkeys(self.groups) if group in groups))
 
+    def anyone_in(self, instant: int) -> int | None:
+        """The first minute from an instant on in which any of the makers is in."""
+        opens = [self.of((group,)).next_open(instant) for group in dict.fromkeys(self.groups)]
+        return min((one for one in opens if one is not None), default=None)
+
     def openings(self, maker: int | None, start: int, end: int) -> tuple[Span, ...]:
         """Return the open intervals inside a span.
 

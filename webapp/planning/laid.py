@@ -4,9 +4,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from webapp.planning.graph import Graph, Link, Node
+from webapp.planning.needs import NO_LEAD, Lead
 from webapp.planning.planned import FlagName, Why
 from webapp.planning.roster import Slot
-from webapp.trade.waits.cure import Recoat, recoat_windows
+from webapp.trade.waits.cure import Recoat, paced_ends, recoat_windows
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,6 +18,7 @@ class Piece:
     slot: Slot
     at: int | None = None
     by: int | None = None
+    is_dusty: bool = False
 
     @property
     def missed(self) -> bool:
@@ -81,6 +83,14 @@ class Laid:
         """When the first of it begins, inserted work before it included."""
         return self.before[0].slot.start if self.before else self.start
 
+    @property
+    def lead(self) -> Lead:
+        """What is put in before it."""
+        if not self.before or self.start is None:
+            return NO_LEAD
+        pieces = tuple((piece.key, piece.slot.end - piece.slot.start) for piece in self.before)
+        return Lead(pieces, tuple(piece.is_dusty for piece in self.before), self.start - self.before[-1].slot.end)
+
 
 @dataclass(frozen=True, slots=True)
 class Clearance:
@@ -137,3 +147,28 @@ def windows(node: Node, laid: Mapping[int, Laid], graph: Graph) -> tuple[Recoat,
         return ()
     lower = graph.nodes[link.to]
     return recoat_windows(began, graph.windows(node, link), lower.pace, graph.air(lower))
+
+
+def blocked(node: Node, by: int) -> Laid:
+    """Return an operation that has no times: what it waits for never comes, or no hours are left for it."""
+    return Laid(stages=dict.fromkeys(node.stage_names), blocked_by=by)
+
+
+def waiting(node: Node, laid: Laid, ended: int, graph: Graph) -> Laid:
+    """Return an operation with the stages of its wait.
+
+    Takes:   the node; how it is laid; when its hands-on work ends; the graph.
+    Returns: the same; its wait counts from then, or from when it really began.
+    Raises:  nothing.
+    Source:  the shop document, rules 2 and 3.
+    """
+    operation = node.operation
+    began = ended if operation.wait_began is None else operation.wait_began
+    now, air = graph.document.now, graph.air(node)
+    stages = paced_ends(began, node.waits, operation.reached, now, air) if node.waits else {}
+    return replace(laid, began=began, stages=stages)
+
+
+def in_slot(node: Node, slot: Slot, graph: Graph) -> Laid:
+    """Return an operation that is worked in a slot, with its wait."""
+    return waiting(node, Laid(start=slot.start, end=slot.end, clears=slot.end, slot=slot), slot.end, graph)

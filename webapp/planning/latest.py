@@ -1,9 +1,9 @@
 """The latest start of each operation: how long it may be put off before a build ends too late.
 
-What follows an operation, by link or on the same person, moves right with it in the planned order; all else stands
-still. So one pass from the last operation back gives every latest start at once: each has to clear before the latest
-start of whatever follows it, and of what ends a build, before that build's limit: its planned finish, or its due where
-that is later. People stay as planned.
+What follows an operation, by link, on the same person or on what it holds, moves right with it in the planned order;
+all else stands still. So one pass from the last operation back gives every latest start at once: each has to clear
+before the latest start of whatever follows it, and of what ends a build, before that build's limit: its planned finish,
+or its due where that is later. People stay as planned.
 
 Kept simple, and never too late: work that is running, done, or longer than any opening stays where it is planned; an
 operation that must start within some time of another, or inside a recoat window, does not move past where the other,
@@ -14,6 +14,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from webapp.planning.cold import cold_of
+from webapp.planning.following import Following
 from webapp.planning.graph import Graph, Node
 from webapp.planning.hours import Hours
 from webapp.planning.laid import Laid, clearances, layer_below
@@ -53,6 +54,7 @@ class _Pass:
         self.graph, self.hours, self.laid, self.limits = graph, hours, laid, limits
         self.start: dict[_Place, int] = {}  # the latest start of work gone over already
         self.next: dict[int, _Place] = {}  # of each person, the work gone over last
+        self.following = Following(graph, laid)
 
     def starts(self) -> dict[int, int]:
         """Go over all work from the last back."""
@@ -120,11 +122,13 @@ class _Pass:
             yield limit
 
     def _follow(self, node: Node, laid: Laid) -> Iterator[int]:
-        """What follows by link, and the stages to be reached before hand-over, as ends of the hands-on work."""
+        """What follows by link or by what it holds, and the stages before hand-over, as ends of the hands-on work."""
+        for behind in self.following.of(node):
+            start = self.start.get((behind.number, self._first_key(behind.number)))
+            if start is not None:
+                yield self._end_for(node, laid, behind.stage, start - behind.minutes, laid.end or 0)
         for number in dict.fromkeys(self.graph.followers[node.number]):
-            follower = self.laid[number]
-            first = follower.before[0].key if follower.before else self.graph.nodes[number].key
-            latest = self.start.get((number, first))
+            latest = self.start.get((number, self._first_key(number)))
             for hold in clearances(self.graph.nodes[number], self.laid, self.graph) if latest is not None else ():
                 if latest is not None and hold.link.to == node.number and hold.until is not None:
                     yield self._end_for(node, laid, hold.link.stage, latest - hold.link.lag, hold.until - hold.link.lag)
@@ -134,6 +138,10 @@ class _Pass:
             reached = laid.stages.get(done_at.stage)
             if done_at.operation == node.key and limit is not None and reached is not None:
                 yield self._end_for(node, laid, done_at.stage, limit, reached)
+
+    def _first_key(self, number: int) -> str:
+        before = self.laid[number].before
+        return before[0].key if before else self.graph.nodes[number].key
 
     def _end_for(self, node: Node, laid: Laid, stage: str | None, by: int, planned: int) -> int:
         """The latest end of the hands-on work with which it clears, or a stage of it is reached, by an instant."""

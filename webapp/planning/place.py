@@ -4,28 +4,29 @@ The order decides everything: an operation takes what those before it have left 
 not to be decided any more (done and abandoned work, work that runs, tending of waits that run, pinned work), then all
 else in the order given. A search over orders calls `lay_out` again and again; it explains nothing, so it is quick.
 
-Rules in force here: 1 hours, 2 and 3 waits over the air of their room, 4 cold, 7 recoat windows as far as the layer
-below may stay where it is, 8 tending, 10 work in hand, 11. What else may forbid a slot is a `Bar` made in
-`_Layout._find`: equipment, drying places and dust belong there too. Moving an earlier operation for what must follow it
-(rule 8, `within_minutes`; rule 7, the lower layer) belongs around it.
+Rules in force here: all of the shop document's but 9, which says what order is best. What else than people may forbid a
+slot is a `Bar` (`bars.py`); work that something must follow closely is moved for it (`moving.py`).
 """
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from webapp.planning.cold import SEARCH, Cold, chilled, cold_of, forecast, judged
+from webapp.planning.bars import Bars
+from webapp.planning.cold import SEARCH, Cold, chilled, cold_of, forecast
 from webapp.planning.graph import Graph, Node
+from webapp.planning.holding import Held, Holdings
 from webapp.planning.hours import Hours
-from webapp.planning.laid import Clearance, Laid, clearances, layer_below, windows
+from webapp.planning.laid import Clearance, Laid, blocked, clearances, in_slot, layer_below, windows
+from webapp.planning.moving import FARTHEST, late
+from webapp.planning.needs import NO_LEAD
 from webapp.planning.network import Build, Pin
 from webapp.planning.pinning import pin_starts, pinned_slot
-from webapp.planning.planned import Span
 from webapp.planning.progress import Progress
-from webapp.planning.roster import NO_BAR, Bar, Roster, Slot, Wanted
-from webapp.planning.running import go_on
-from webapp.planning.tending import cut_lead, give_tending, lay_tended, tending_after
+from webapp.planning.roster import Mark, Roster, Slot, Wanted
+from webapp.planning.running import lay_done, lay_running
+from webapp.planning.tending import cut_lead, give_tending, later_start, lay_tended, tending_after
 from webapp.trade.air.readings import NEVER
-from webapp.trade.waits.cure import Recoat, paced_ends
+from webapp.trade.waits.cure import Recoat
 
 PIN_ROUNDS = 5  # how often pinned work is laid again until nothing else makes way for a pin that cannot be kept
 
@@ -56,26 +57,13 @@ def lay_out(graph: Graph, hours: Hours, order: Sequence[int] | None = None) -> d
 
 
 @dataclass(frozen=True, slots=True)
-class _Bars:
-    """What work is to keep away from while it is laid: cold, an instant to begin before, one to end by."""
+class _Mark:
+    """How things stood right before an operation was laid, and its place in the order."""
 
-    cold: Cold | None = None
-    begin_before: int = NEVER
-    end_by: int | None = None
-
-    def bar(self, lead: int) -> Bar:
-        """The same for the roster, the first minutes of the work being put in before it."""
-        if self.cold is None and self.end_by is None:
-            return NO_BAR
-        by = self.begin_before if self.end_by is None else min(self.begin_before, self.end_by)
-        chilly = None if self.cold is None else self.cold.later(lead)
-
-        def later(spans: Sequence[Span]) -> int | None:
-            if self.end_by is not None and spans[-1][1] > self.end_by:
-                return by
-            return None if chilly is None else chilly(spans)
-
-        return Bar(later, by)
+    place: int
+    roster: Mark
+    holdings: Held
+    reserved: dict[int, Slot]
 
 
 def not_before(build: Build, hours: Hours) -> int | None:
@@ -96,13 +84,54 @@ class _Layout:
         self.pins: dict[int, Slot] = {} if pins is None else pins
         self.reserved: dict[int, Slot] = {}
         self.is_first = pins is None
+        self.holdings = Holdings(graph, hours)
+        self.floors: dict[int, int] = {}
+        self.firsts: dict[int, int] = {}
+        self.given_up: set[int] = set()
+        self.marks: dict[int, _Mark] = {}
 
     def lay_all(self, order: Iterable[int]) -> None:
-        """Lay every operation."""
+        """Lay every operation, and some of them again, later, for what must follow them closely."""
         self.lay_what_is()
-        for number in order:
-            if number not in self.laid:
-                self.lay(self.graph.nodes[number])
+        pressed = self.graph.pressed
+        work = [number for number in order if number not in self.laid]
+        place = 0
+        while place < len(work):
+            number = work[place]
+            if number in pressed:
+                self.marks[number] = _Mark(place, self.roster.mark(), self.holdings.mark(), dict(self.reserved))
+            self.lay(self.graph.nodes[number])
+            back = self._back_to(number, work)
+            place = place + 1 if back is None else back
+
+    def _back_to(self, number: int, work: Sequence[int]) -> int | None:
+        """Where to go on in the order when an operation comes too late after one that can be moved."""
+        found = None if number in self.given_up else late(self.graph.nodes[number], self.laid, self.graph)
+        mark = None if found is None else self.marks.get(found.earlier)
+        if found is None or mark is None:
+            return None
+        earlier = self.laid[found.earlier]
+        if earlier.slot is None or earlier.from_ is None:
+            return None
+        node = self.graph.nodes[found.earlier]
+        start = max(
+            earlier.from_, later_start(earlier.slot, found.minutes, node.split, self.roster) - earlier.lead.minutes
+        )
+        if start > self.firsts.setdefault(node.number, earlier.from_) + FARTHEST:
+            self.given_up.add(number)
+            self.floors.pop(node.number, None)
+        else:
+            self.floors[node.number] = start
+        self._undo(mark, work)
+        return mark.place
+
+    def _undo(self, mark: _Mark, work: Sequence[int]) -> None:
+        self.roster.back_to(mark.roster)
+        self.holdings.back_to(mark.holdings)
+        self.reserved = dict(mark.reserved)
+        for number in work[mark.place :]:
+            self.laid.pop(number, None)
+            self.at_pin.discard(number)
 
     def kept_pins(self) -> dict[int, Slot]:
         """Where pinned work came to lie, of all that could keep its pin."""
@@ -113,12 +142,14 @@ class _Layout:
         """Lay all that the order does not decide."""
         running = [node for node in self.graph.nodes if node.progress is Progress.RUNNING]
         for node in sorted(running, key=lambda node: (node.operation.started or 0, node.number)):
-            self._go_on(node)
+            self.laid[node.number] = lay_running(node, self.graph, self.roster)
         for node in self.graph.nodes:
             if node.progress is Progress.ABANDONED:
                 self.laid[node.number] = Laid(start=node.operation.started)
             elif node.progress is Progress.DONE:
-                self._lay_done(node)
+                self.laid[node.number] = lay_done(node, self.graph, self.roster)
+        for number, laid in self.laid.items():
+            self.holdings.take(self.graph.nodes[number], laid)
         for node in self.graph.nodes:
             if node.progress is Progress.TO_COME and node.operation.pinned is not None:
                 self._reserve(node, node.operation.pinned)
@@ -131,10 +162,11 @@ class _Layout:
         holds = clearances(node, self.laid, self.graph)
         blocking = self._blocking(node, holds)
         if blocking is not None:
-            self.laid[node.number] = _blocked(node, blocking)
+            self.laid[node.number] = blocked(node, blocking)
             return
         found = self._pinned(node, holds) or self._lay_warm(node, self._ready(node, holds))
-        self.laid[node.number] = found or _blocked(node, node.number)
+        self.laid[node.number] = laid = found or blocked(node, node.number)
+        self.holdings.take(node, laid)
 
     def _blocking(self, node: Node, holds: Iterable[Clearance]) -> int | None:
         """What an operation waits for in vain: an end that never comes, or a layer that never lets another over it."""
@@ -146,7 +178,8 @@ class _Layout:
 
     def _ready(self, node: Node, holds: Iterable[Clearance]) -> int:
         """From when on an operation may start, whoever is in."""
-        dates = [not_before(self.graph.builds[node.build], self.hours), node.operation.not_before]
+        build = self.graph.builds[node.build]
+        dates = [not_before(build, self.hours), node.operation.not_before, self.floors.get(node.number)]
         return max([self.now, *(d for d in dates if d is not None), *(h.until for h in holds if h.until is not None)])
 
     def _wanted(self, node: Node, ready: int) -> tuple[Wanted, int | None]:
@@ -178,15 +211,15 @@ class _Layout:
         """
         allowed = windows(node, self.laid, self.graph)
         if not allowed:
-            return self._find(node, ready, (), _Bars(cold, by))
+            return self._find(node, ready, (), Bars(self.holdings, node, cold, by))
         for window in allowed:
-            bars = _Bars(cold, by, window.end)
+            bars = Bars(self.holdings, node, cold, by, window.end)
             found = self._find(node, max(ready, window.begin), window.needs, bars)
             if found is not None:
                 return replace(found, window=window)
-        return self._rescue(node, ready, allowed[0], _Bars(cold, by))
+        return self._rescue(node, ready, allowed[0], Bars(self.holdings, node, cold, by))
 
-    def _rescue(self, node: Node, ready: int, first: Recoat, bars: _Bars) -> Laid | None:
+    def _rescue(self, node: Node, ready: int, first: Recoat, bars: Bars) -> Laid | None:
         """A layer whose windows are all gone: as early as may be after the first of them began, with the rescue."""
         link = layer_below(node, self.graph)
         lower = None if link is None else self.graph.nodes[link.to].product
@@ -194,30 +227,21 @@ class _Layout:
         found = self._find(node, max(ready, first.begin), needs, bars)
         return None if found is None else replace(found, window=first, missed=True)
 
-    def _find(self, node: Node, ready: int, needs: Iterable[str], bars: _Bars) -> Laid | None:
+    def _find(self, node: Node, ready: int, needs: Iterable[str], bars: Bars) -> Laid | None:
         """Lay an operation as early as it can be from an instant on, with the work that is needed just before it."""
         link = layer_below(node, self.graph)
-        before = [] if link is None else self.graph.inserted(node, link, needs)
+        before = NO_LEAD if link is None else self.graph.lead(node, link, needs)
         wanted, short = self._wanted(node, ready)
         if not wanted.people:
             return None
-        lead = sum(minutes for _, minutes in before)
-        if before:
-            wanted = replace(wanted, minutes=wanted.minutes + lead, split=False)
-        found = lay_tended(node, ready, wanted, self.roster, bars.bar(lead))
+        if before.pieces:
+            pause = (before.worked, before.minutes) if before.settles else None
+            wanted = replace(wanted, minutes=wanted.minutes + before.minutes, split=False, pause=pause)
+        found = lay_tended(node, ready, wanted, self.roster, bars.bar(before))
         if found is None:
             return None
         pieces, slot = cut_lead(found[0], before)
-        return replace(self._laid(node, slot), before=pieces, tending=found[1], short_of=short).with_clears()
-
-    def _laid(self, node: Node, slot: Slot) -> Laid:
-        return self._waiting(node, Laid(start=slot.start, end=slot.end, clears=slot.end, slot=slot), slot.end)
-
-    def _waiting(self, node: Node, laid: Laid, ended: int) -> Laid:
-        operation = node.operation
-        began = ended if operation.wait_began is None else operation.wait_began
-        stages = paced_ends(began, node.waits, operation.reached, self.now, self.graph.air(node)) if node.waits else {}
-        return replace(laid, began=began, stages=stages)
+        return replace(in_slot(node, slot, self.graph), before=pieces, tending=found[1], short_of=short).with_clears()
 
     def _pinned(self, node: Node, holds: Sequence[Clearance]) -> Laid | None:
         """Lay an operation where the maker fixed it, unless its build's order does not let it start then."""
@@ -236,7 +260,7 @@ class _Layout:
         tending, _ = give_tending(node, tending_after(node, slot.end), slot.end, self.roster)
         allowed = windows(node, self.laid, self.graph)
         inside = next((w for w in allowed if w.begin <= slot.start and (w.end is None or slot.end <= w.end)), None)
-        laid = self._laid(node, slot)
+        laid = in_slot(node, slot, self.graph)
         return replace(
             chilled(node, laid, forecast(node, laid, self.graph), self.now),
             tending=tending,
@@ -255,31 +279,3 @@ class _Layout:
             self.pins[node.number] = slot
             self.reserved[node.number] = slot
             self.roster.give(slot)
-
-    def _go_on(self, node: Node) -> None:
-        slot, short = go_on(node, self.now, self.roster)
-        if slot is None:
-            self.laid[node.number] = replace(_blocked(node, node.number), start=node.operation.started)
-            return
-        self.roster.give(slot)
-        tending, _ = give_tending(node, tending_after(node, slot.end), slot.end, self.roster)
-        start = node.operation.started or slot.start
-        laid = replace(self._laid(node, slot), start=start, tending=tending, short_of=short)
-        self.laid[node.number] = self._judged(node, laid, start, slot.end).with_clears()
-
-    def _judged(self, node: Node, laid: Laid, start: int, end: int) -> Laid:
-        """Work that has begun, with the cold it has met or is to meet."""
-        return chilled(node, laid, judged(node, start, end, self.graph), self.now)
-
-    def _lay_done(self, node: Node) -> None:
-        operation = node.operation
-        end = operation.finished or 0
-        open_ = tuple(tending for tending in tending_after(node, end) if tending.by >= self.now)
-        tending, _ = give_tending(node, open_, self.now, self.roster)
-        laid = self._waiting(node, Laid(start=operation.started, end=end, clears=end, tending=tending), end)
-        start = end if operation.started is None else operation.started
-        self.laid[node.number] = self._judged(node, laid, start, end).with_clears()
-
-
-def _blocked(node: Node, by: int) -> Laid:
-    return Laid(stages=dict.fromkeys(node.stage_names), blocked_by=by)

@@ -80,7 +80,7 @@ class _Report:
         own = self._because(node, laid)
         yield from self._pieces(node, laid.before, own)
         if laid.before:
-            own = self._after(node, laid.before)
+            own = self._after(node, laid.before, laid.start)
         slot = laid.slot
         yield Planned(
             key=node.key,
@@ -100,10 +100,13 @@ class _Report:
             return None
         return self.explainer.because(node)
 
-    def _after(self, node: Node, before: Sequence[Piece]) -> Because:
-        """A layer follows what was put in before it without a gap."""
-        last = before[-1]
-        return Because(Why.ORDER, last.slot.end, last.key, self.graph.builds[node.build].name)
+    def _after(self, node: Node, before: Sequence[Piece], start: int | None = None) -> Because:
+        """A layer follows what was put in before it, when its dust has settled."""
+        last, name = before[-1], self.graph.builds[node.build].name
+        if start is not None and start > last.slot.end:
+            dusty = next(piece for piece in reversed(before) if piece.is_dusty)
+            return Because(Why.DUST, start, dusty.key, name)
+        return Because(Why.ORDER, last.slot.end, last.key, name)
 
     def _pieces(self, node: Node, pieces: Sequence[Piece], first: Because | None) -> Iterator[Planned]:
         for place, piece in enumerate(pieces):

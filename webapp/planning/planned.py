@@ -27,7 +27,7 @@ class Why(StrEnum):
 
 
 class FlagName(StrEnum):
-    """What can be wrong with an operation or a build. `equipment-short` is not raised yet."""
+    """What can be wrong with an operation or a build."""
 
     LONGER_THAN_SHOP_HOURS = "longer-than-shop-hours"
     MAKER_SHORT = "maker-short"

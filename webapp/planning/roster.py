@@ -13,31 +13,33 @@ full days become one block.
 from bisect import bisect_left, bisect_right, insort
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations, islice
 from typing import Any
 
 from webapp.planning.hours import Hours
 from webapp.planning.instants import DAY
+from webapp.planning.mixes import Mix, first_of_each, mixes
 from webapp.planning.openings import Openings
 from webapp.planning.planned import Span
 from webapp.trade.air.readings import NEVER
 
 MEETING = 14 * DAY  # people who do not meet within this are not waited for
-MOST_MIXES = 500  # of different hours that are looked at; nine makers with nine weeks of their own have fewer
 
 
 Mark = list[list[list[Any]]]
-Mix = tuple[tuple[int, ...], tuple[int, ...]]  # people, and the groups of hours they keep among them
 
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """Work to be given to people: how long, whether it may pause at closing, for how many."""
+    """Work to be given to people: how long, whether it may pause at closing, for how many.
+
+    `pause` is a part of work of one piece in which nobody is needed: from and until which of its minutes.
+    """
 
     minutes: int
     split: bool
     people: int = 1
     least: int = 0
+    pause: Span | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,7 +225,9 @@ class Roster:
             begin = openings.begin_split(start, wanted.minutes, wanted.least)
             return None if begin is None else openings.run(begin, wanted.minutes)
         begin = openings.begin_whole(start, wanted.minutes)
-        return None if begin is None else ((begin, begin + wanted.minutes),)
+        if begin is None or wanted.pause is None:
+            return None if begin is None else ((begin, begin + wanted.minutes),)
+        return (begin, begin + wanted.pause[0]), (begin + wanted.pause[1], begin + wanted.minutes)
 
     def _seat(self, spans: tuple[Span, ...], people: int, members: tuple[int, ...]) -> tuple[Slot | None, int | None]:
         """Give the spans to the first who are free, or say when to try again."""
@@ -252,49 +256,3 @@ class Roster:
             return None, later
         slot, _ = self._seat(spans, wanted.people, members)
         return (None, opens + 1) if slot is None else (Slot(slot.spans, slot.people, over_closing=True), None)
-
-
-def first_of_each(
-    free: Sequence[int], groups: Sequence[int], members: Sequence[int], people: int
-) -> tuple[int, ...] | None:
-    """Return the first so many people of a mix who are free, at least one of each group of hours in it.
-
-    Takes:   who is free, in the order of the list; the group of hours of each person; all of the mix; how many.
-    Returns: people in order, or None where there are not enough. Without one of each group the mix would keep them to
-             hours that are not theirs.
-    Raises:  nothing.
-    Source:  the shop document, rule 1.
-
-    >>> first_of_each([0, 1, 2], [-1, -1, 2], [0, 1, 2], 2)
-    (0, 2)
-    """
-    missing = {groups[person] for person in members}
-    if len(free) < people or not missing <= {groups[person] for person in free}:
-        return None
-    chosen: list[int] = []
-    for person in free:
-        left = missing - {groups[person]}
-        if len(chosen) < people and len(left) < people - len(chosen):
-            chosen.append(person)
-            missing = left
-    return tuple(chosen)
-
-
-def mixes(groups: Sequence[int], people: int) -> list[Mix]:
-    """Return each mix of hours that so many people can have among them.
-
-    Takes:   the group of hours of each person; how many people are wanted.
-    Returns: for each combination of groups that enough people keep, these people and the groups; fewer groups first,
-             MOST_MIXES at most.
-    Raises:  nothing.
-    Source:  arithmetic.
-
-    >>> mixes([-1, -1, 2], 2)
-    [((0, 1), (-1,)), ((0, 1, 2), (-1, 2))]
-    """
-    kinds = list(dict.fromkeys(groups))
-    sizes = range(1, min(people, len(kinds)) + 1)
-    sets = (frozenset(chosen) for size in sizes for chosen in combinations(kinds, size))
-    found = ((tuple(p for p, group in enumerate(groups) if group in chosen), chosen) for chosen in sets)
-    enough = ((people_of, chosen) for people_of, chosen in found if len(people_of) >= people)
-    return [(people_of, tuple(k for k in kinds if k in chosen)) for people_of, chosen in islice(enough, MOST_MIXES)]

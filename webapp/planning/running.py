@@ -1,7 +1,12 @@
-"""Work in hand: it goes on as soon as its people are free, before anything else."""
+"""Work in hand, which goes on as soon as its people are free, before anything else; and work that is done."""
 
-from webapp.planning.graph import Node
+from dataclasses import replace
+
+from webapp.planning.cold import chilled, judged
+from webapp.planning.graph import Graph, Node
+from webapp.planning.laid import Laid, blocked, in_slot, waiting
 from webapp.planning.roster import Roster, Slot, Wanted
+from webapp.planning.tending import give_tending, tending_after
 
 
 def go_on(node: Node, now: int, roster: Roster) -> tuple[Slot | None, int | None]:
@@ -19,6 +24,42 @@ def go_on(node: Node, now: int, roster: Roster) -> tuple[Slot | None, int | None
         return slot, people if people < asked else None
     people = min(asked, roster.people)
     return _unpaused(node.left, people, now, roster), people if people < asked else None
+
+
+def lay_running(node: Node, graph: Graph, roster: Roster) -> Laid:
+    """Return work in hand laid out, what is left of it given to its people.
+
+    Takes:   a running node, those started before it being laid; the graph; the roster.
+    Returns: its real start, and the slot of what is left.
+    Raises:  nothing.
+    Source:  the shop document, rule 10.
+    """
+    slot, short = go_on(node, graph.document.now, roster)
+    if slot is None:
+        return replace(blocked(node, node.number), start=node.operation.started)
+    roster.give(slot)
+    tending, _ = give_tending(node, tending_after(node, slot.end), slot.end, roster)
+    start = node.operation.started or slot.start
+    laid = replace(in_slot(node, slot, graph), start=start, tending=tending, short_of=short)
+    return _judged(node, laid, start, slot.end, graph)
+
+
+def lay_done(node: Node, graph: Graph, roster: Roster) -> Laid:
+    """Return done work laid out, tending whose time is not over given to people.
+
+    Takes: a node that is done; the graph; the roster. Returns: its real times. Raises: nothing. Source: rules 8 and 10.
+    """
+    operation, now = node.operation, graph.document.now
+    end = operation.finished or 0
+    open_ = tuple(tending for tending in tending_after(node, end) if tending.by >= now)
+    tending, _ = give_tending(node, open_, now, roster)
+    laid = waiting(node, Laid(start=operation.started, end=end, clears=end, tending=tending), end, graph)
+    return _judged(node, laid, end if operation.started is None else operation.started, end, graph)
+
+
+def _judged(node: Node, laid: Laid, start: int, end: int, graph: Graph) -> Laid:
+    """Work that has begun, with the cold it has met or is to meet."""
+    return chilled(node, laid, judged(node, start, end, graph), graph.document.now).with_clears()
 
 
 def _unpaused(minutes: int, people: int, now: int, roster: Roster) -> Slot:

@@ -5,6 +5,7 @@ from dataclasses import replace
 from webapp.planning.graph import Node
 from webapp.planning.instants import DAY
 from webapp.planning.laid import Piece
+from webapp.planning.needs import Lead
 from webapp.planning.roster import NO_BAR, Bar, Roster, Slot, Wanted
 from webapp.trade.waits.cure import Tending, tendings
 
@@ -53,7 +54,7 @@ def lay_tended(
         if not late or mark is None:
             return slot, pieces
         roster.back_to(mark)
-        slot = roster.earliest(_later(slot, late, wanted, roster), wanted, bar)
+        slot = roster.earliest(later_start(slot, late, wanted.split, roster), wanted, bar)
     return first, _try(node, first, roster)[0]
 
 
@@ -62,21 +63,25 @@ def _try(node: Node, slot: Slot, roster: Roster) -> tuple[tuple[Piece, ...], int
     return give_tending(node, tending_after(node, slot.end), slot.end, roster)
 
 
-def _later(slot: Slot, late: int, wanted: Wanted, roster: Roster) -> int:
-    """The first start with which the work ends so many minutes later than in a slot."""
-    if not wanted.split:
-        return slot.start + late
-    # Work that pauses at closings moves by open minutes: its end by as many as its start.
+def later_start(slot: Slot, minutes: int, split: bool, roster: Roster) -> int:
+    """Return the first start with which work ends so many minutes later than in a slot.
+
+    Takes: the slot; the minutes; whether it may pause at closing; the roster. Returns: an instant. Raises: nothing.
+    Source: rule 1: work that pauses at closings moves by open minutes, its end by as many as its start.
+    """
+    if not split:
+        return slot.start + minutes
     openings = roster.hours.together(slot.people)
-    moved = max(openings.minutes(slot.end, slot.end + late), 1)
-    run = openings.run(slot.start, moved + 1)
-    return slot.start + late if run is None else run[-1][1] - 1
+    run = openings.run(slot.start, max(openings.minutes(slot.end, slot.end + minutes), 1) + 1)
+    return slot.start + minutes if run is None else run[-1][1] - 1
 
 
-def cut_lead(slot: Slot, before: list[tuple[str, int]]) -> tuple[tuple[Piece, ...], Slot]:
+def cut_lead(slot: Slot, before: Lead) -> tuple[tuple[Piece, ...], Slot]:
     """Cut inserted work off the start of a slot: its pieces, back to back, and the slot that is left."""
+    if not before.pieces:
+        return (), slot
     pieces, start = [], slot.start
-    for key, minutes in before:
-        pieces.append(Piece(key, replace(slot, spans=((start, start + minutes),), over_closing=False)))
+    for (key, minutes), dusts in zip(before.pieces, before.dusty, strict=True):
+        pieces.append(Piece(key, Slot(((start, start + minutes),), slot.people), is_dusty=dusts))
         start += minutes
-    return tuple(pieces), replace(slot, spans=((start, slot.end),)) if before else slot
+    return tuple(pieces), replace(slot, spans=((start + before.settles, slot.end),))
