@@ -2,11 +2,13 @@
 
 from datetime import date, timedelta
 
+from flask import Flask
 from flask.testing import FlaskClient
 from sqlalchemy.orm import Session
 
 from tests import factories
 from tests.conftest import Clock
+from tests.journal.steps import queries
 from tests.moisture.typed import part, rows
 from webapp.builds.models import Build
 from webapp.moisture.models import House, Look, Watch
@@ -101,3 +103,16 @@ def test_a_stranger_finds_none(owner: FlaskClient, stranger: FlaskClient, db: Se
     assert stranger.get("/watches/1").status_code == 404
     for address in (f"/builds/{build.id}/watches", "/watches/1", "/watches/1/end", "/looks/1/delete"):
         assert stranger.post(address, data=typed | {"note": "x"}).status_code == 404
+
+
+def test_queries_do_not_grow_with_the_watch_points(app: Flask, owner: FlaskClient, db: Session, shop: Shop) -> None:
+    build, typed = delivered(db, shop)
+    pages, asked = [f"/builds/{build.id}", f"/builds/{build.id}/watches"], []
+    other = {**typed, "part": str(part(db, build, "Apron", wood="cherry", cut="flat-sawn").id)}
+    for several in ([typed], [typed, other, other]):
+        for one in several:
+            assert owner.post(f"/builds/{build.id}/watches", data=one).status_code == 303
+        for page in pages:
+            owner.get(page)  # what is kept was let go of by the post
+        asked.append([queries(app.extensions["sessions"].engine, owner, page) for page in pages])
+    assert asked[0] == asked[1]
