@@ -55,7 +55,7 @@ def test_the_date_on_the_tin_counts_and_what_fails_stands_first() -> None:
     assert product_faults("PU glue", "", NOW, use_by=TODAY) == ()
     [fault] = product_faults("PU glue", "", NOW, use_by=TODAY - timedelta(days=1))
     assert (fault.key, fault.fails) == (USE_BY, False)
-    assert fault.says.startswith("Its date is 1 day past (2026-02-02).")
+    assert fault.says.startswith("Its date is 1 day past (2 Feb 2026).")
     both = product_faults("waterborne paint", "", NOW, use_by=date(2025, 1, 1), coldest=-1.0)
     assert [one.key for one in both] == [FROZEN, USE_BY]
 

@@ -65,7 +65,7 @@ def product_faults(
     >>> product_faults("shellac", "", day, opened=date(2025, 1, 10))[0].says[:58]
     'Opened 13 months ago, and it keeps about 6 months. It will'
     >>> product_faults("our mystery", "", day, use_by=date(2026, 1, 1))[0].says
-    'Its date is 33 days past (2026-01-01). It may still be good. Try it on scrap first.'
+    'Its date is 33 days past (1 Jan 2026). It may still be good. Try it on scrap first.'
     """
     lives = {LIVES.get(one.name, Life()): None for one in families_of(name, kind)} or {Life(): None}
     found = [_faults(life, now, made, opened, use_by, mixed, coldest) for life in lives]
@@ -97,7 +97,7 @@ def _past_date(use_by: date | None, today: date, life: Life) -> AgeFault | None:
     if use_by is None or today <= use_by:
         return None
     past = _long((today - use_by).days)
-    return AgeFault(USE_BY, f"Its date is {past} past ({use_by.isoformat()}). {_do(life)}", life.fails)
+    return AgeFault(USE_BY, f"Its date is {past} past ({use_by.day} {use_by:%b %Y}). {_do(life)}", life.fails)
 
 
 def _too_old(how: str, since: date | None, today: date, days: int | None, life: Life) -> AgeFault | None:
