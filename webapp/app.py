@@ -91,6 +91,7 @@ PANELS: dict[str, tuple[panels.Panel, ...]] = {
         journal_panels.operation_panel,
         journal_panels.glue_panel,
     ),
+    "heating": (journal_panels.heating_panel,),
     "operation_more": (journal_panels.more_panel, photos_panels.line_panel),
     "entry": (photos_panels.entry_panel,),
     "bench_top": (closing_panel,),

@@ -11,6 +11,7 @@ from webapp.bench.moments import short
 from webapp.builds.steps import Step
 from webapp.journal import actions
 from webapp.journal.air import pace_words
+from webapp.journal.heating import heating_of
 from webapp.journal.moved import before_reading
 from webapp.journal.scene import Scene
 from webapp.journal.standing import Standing, is_quiet, standing_of
@@ -23,6 +24,7 @@ from webapp.planning.record import State
 from webapp.planning.spans import Span
 from webapp.shops.document import open_hours
 from webapp.shops.models import Shop
+from webapp.trade.cautions.work import Caution
 from webapp.web.filters import clock_time, when
 
 STARTABLE = ("agreed", "in the making", "delivered", "aftercare")
@@ -63,6 +65,7 @@ class Bench:
     others: Sequence[tuple[str, str, Span]]
     forgotten: Sequence[tuple[str, str, Question]]
     doubts: Sequence[Standing]
+    heating: Sequence[Caution]
     asks: Sequence[tuple[Standing, Wait]]
     tending: Sequence[tuple[Standing, Tending]]
     waiting: Sequence[Waiting]
@@ -101,13 +104,15 @@ def bench_of(db: Session, shop: Shop, maker_id: int | None, now: datetime, *, is
     forgotten = [question for question in clocks.questions if is_owner or question.span.maker == maker_id]
     asked = {question.span for question in clocks.questions}
     fits, too_long, early, more = _ready(scene, found, left)
+    doubts = [one for one in found if one.doubt]
     return Bench(
         next=min(_coming(scene, found), key=lambda one: one.at, default=None),
         in_hand=[one for one in found if one.is_mine and not _is_asked(asked, one, maker_id)],
         shop_time=[span for span in clocks.of(maker_id) if span.operation is None],
         others=_others(shop, scene, clocks, maker_id),
         forgotten=[(_maker(shop, one.span.maker), _about(scene, one.span), one) for one in forgotten],
-        doubts=[one for one in found if one.doubt],
+        doubts=doubts,
+        heating=_heating(scene, doubts),
         asks=[(one, wait) for one in found for wait in one.questions],
         tending=[(one, tending) for one in found for tending in one.tending_now],
         waiting=_waiting(scene, found),
@@ -125,6 +130,12 @@ def bench_of(db: Session, shop: Shop, maker_id: int | None, now: datetime, *, is
 
 def _is_asked(asked: set[Span], one: Standing, maker_id: int | None) -> bool:
     return any(span.operation == one.operation.id and span.maker == maker_id and span.end is None for span in asked)
+
+
+def _heating(scene: Scene, doubts: Sequence[Standing]) -> Sequence[Caution]:
+    """What goes beside the advice to warm a room; where there are several, for all of them at once."""
+    rooms = {scene.room(one.operation) for one in doubts if one.doubt and one.doubt.warms}
+    return heating_of(scene, rooms.pop() if len(rooms) == 1 else None) if rooms else ()
 
 
 def _time_left(shop: Shop, maker_id: int | None, now: datetime) -> tuple[int, datetime | None, datetime | None]:

@@ -1,5 +1,6 @@
 """What the views of the verbs share: the act out of a form, the way back, the words afterwards, the page that asks."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from flask import flash, redirect, render_template, request
@@ -12,10 +13,12 @@ from webapp.db.session import session
 from webapp.journal import wrong_clock
 from webapp.journal.forms import EntryForm
 from webapp.journal.gluing import Gluing, glues_of, gluing
+from webapp.journal.heating import heating_in
 from webapp.journal.models import Entry
 from webapp.journal.scene import Label, Scene, of_build
 from webapp.journal.verbs import MINUTE, Act
 from webapp.shops.actions import this_shop
+from webapp.trade.cautions.work import Caution
 from webapp.web.clock import now
 from webapp.web.guard import mine, visitor
 from webapp.web.local_path import local_path
@@ -48,6 +51,11 @@ def scene_of(operation: Operation) -> Scene:
 def gluing_of(scene: Scene, operation: Operation) -> Gluing | None:
     """Return the time there is for a glue-up; the glues of the shop are read once in a transaction, if need be."""
     return gluing(scene, scene.step(operation), _glues)
+
+
+def heating(room: str | None) -> Sequence[Caution]:
+    """Return what goes beside an advice to warm a room."""
+    return heating_in(session(), this_shop(), room, now())
 
 
 def _glues() -> list[Label]:

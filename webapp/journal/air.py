@@ -45,6 +45,11 @@ class Doubt:
     flag: str = ""
     answer: str = ""
 
+    @property
+    def warms(self) -> bool:
+        """Whether it says to warm the room, or to keep it warm."""
+        return self.flag != SUSPECT
+
 
 def against(scene: Scene, step: Step) -> Iterator[Against]:
     """Yield what speaks against working with an operation's product now, for as long as the work will take."""

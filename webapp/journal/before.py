@@ -7,9 +7,8 @@ from webapp.builds.models import Operation
 from webapp.builds.steps import Step
 from webapp.db.held import held
 from webapp.db.session import session
-from webapp.journal.holds import TOO_EARLY, Held
 from webapp.journal.scene import Scene
-from webapp.trade.cautions.work import Caution, caution, for_heating
+from webapp.trade.cautions.work import Caution
 
 
 def known_in(scene: Scene, build_id: int) -> Known:
@@ -37,11 +36,6 @@ def before_of(scene: Scene, operation: Operation) -> Beforehand | None:
 def minded(before: Beforehand | None, *, is_told: bool) -> Sequence[Caution]:
     """Return the cautions that are said as an operation is begun, unless the page before has said them."""
     return () if before is None or is_told else before.cautions
-
-
-def heating(held: Sequence[Held]) -> Sequence[Caution]:
-    """Return the cautions that go beside an advice to warm the room."""
-    return [caution(key) for key in for_heating()] if any(one.flag != TOO_EARLY for one in held) else []
 
 
 def is_untold(scene: Scene, operation: Operation, before: Beforehand | None) -> bool:

@@ -9,11 +9,11 @@ from webapp.builds.models import Operation
 from webapp.db.session import session
 from webapp.journal import acts, verbs
 from webapp.journal.actions import states
-from webapp.journal.before import before_of, heating, is_untold, minded
+from webapp.journal.before import before_of, is_untold, minded
 from webapp.journal.cautions import after_done
 from webapp.journal.forms import AbandonForm, CountForm, EntryForm, StartForm
 from webapp.journal.gluing import GLUED, is_glued
-from webapp.journal.holds import Held, holds
+from webapp.journal.holds import TOO_EARLY, Held, holds
 from webapp.journal.names import names_of
 from webapp.journal.scene import Scene
 from webapp.journal.waits import has_wait
@@ -78,7 +78,8 @@ def _is_too_short(scene: Scene, operation: Operation) -> bool:
 
 
 def _ask_to_start(form: StartForm, operation: Operation, scene: Scene) -> str:
-    held = _hard(holds(scene, scene.step(operation)))
+    step = scene.step(operation)
+    held = _hard(holds(scene, step))
     clocks = verbs.clocks_of(session(), this_shop(), now())
     others = [span for span in clocks.of(visitor().maker_id) if span.operation != operation.id]
     label = "Start all the same" if held else "Start"
@@ -91,7 +92,7 @@ def _ask_to_start(form: StartForm, operation: Operation, scene: Scene) -> str:
         operation=operation,
         held=held,
         before=before_of(scene, operation),
-        heating=heating(held),
+        heating=acts.heating(scene.room(step)) if any(one.flag != TOO_EARLY for one in held) else (),
         glue=acts.gluing_of(scene, operation),
         buttons=buttons if others else (),
         fields=("reason", "at") if held else ("at",),

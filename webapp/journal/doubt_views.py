@@ -8,6 +8,7 @@ from webapp.db.session import session
 from webapp.journal import acts, verbs
 from webapp.journal.air import SUSPECT, Doubt, doubt
 from webapp.journal.forms import TestedForm
+from webapp.journal.scene import Scene
 
 NONE = Doubt("No reading says that it was too cold or too damp.", "does it hold?", SUSPECT, "It holds")
 
@@ -28,7 +29,7 @@ def create(operation_id: int) -> ResponseReturnValue:
         return acts.back()
     if not form.validate():
         return _ask(form, operation), 422
-    flag = (_doubt(operation) or NONE).flag
+    flag = _doubt(acts.scene_of(operation), operation).flag
     line = verbs.write(session(), acts.act_of(form), "overruled", operation, flag=flag, reason=form.reason.data)
     acts.say(f"{operation.name}: good, as you tested it.", line)
     session().commit()
@@ -36,14 +37,16 @@ def create(operation_id: int) -> ResponseReturnValue:
 
 
 def _ask(form: TestedForm, operation: Operation) -> str:
-    found = _doubt(operation) or NONE
+    scene = acts.scene_of(operation)
+    found = _doubt(scene, operation)
     says = [found.says, "Where it fails, abandon it and do it again: both stay in the record."]
     title = f"{operation.name}: {found.title}"
-    return acts.ask(form, title, found.answer, operation=operation, says=says, fields=("reason", "at"))
+    more = {"operation": operation, "says": says, "fields": ("reason", "at")}
+    heating = acts.heating(scene.room(scene.step(operation))) if found.warms else ()
+    return acts.ask(form, title, found.answer, heating=heating, **more)
 
 
-def _doubt(operation: Operation) -> Doubt | None:
+def _doubt(scene: Scene, operation: Operation) -> Doubt:
     """What there is to answer for; what is only to come is not."""
-    scene = acts.scene_of(operation)
     found = doubt(scene, scene.step(operation))
-    return found if found is not None and found.flag else None
+    return found if found is not None and found.flag else NONE

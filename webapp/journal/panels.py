@@ -1,5 +1,6 @@
 """What a build's page shows of the journal: its lines, where each operation stands, and what may be started next."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from flask import g, render_template
@@ -17,8 +18,10 @@ from webapp.journal.standing import Standing, standing_of
 from webapp.journal.words import state_words
 from webapp.planning.record import State
 from webapp.shops.actions import this_shop
+from webapp.trade.cautions.work import Caution
 from webapp.web.clock import now
 from webapp.web.guard import visitor
+from webapp.web.panels import drawn
 
 SHOWN = 12
 
@@ -35,7 +38,22 @@ def operation_panel(operation: Operation) -> str:
     scene = _scene(operation.build)
     step = scene.step(operation)
     it, words = _standing(scene, step), state_words(scene, step)
-    return render_template("journal/_operation.html", it=it, words=words)
+    heating = _heating(scene.room(step)) if it.doubt is not None and it.doubt.warms else ()
+    return render_template("journal/_operation.html", it=it, words=words, heating=heating)
+
+
+def heating_panel(room: str) -> str:
+    """What goes beside an advice to warm a room."""
+    return drawn("components/cautions.html", "cautions", acts.heating(room))
+
+
+def _heating(room: str | None) -> Sequence[Caution]:
+    """The same, once for each room of a page."""
+    said: set[str | None] = g.setdefault("said_heating", set())
+    if room in said:
+        return ()
+    said.add(room)
+    return acts.heating(room)
 
 
 def before_panel(operation: Operation) -> str:

@@ -21,7 +21,6 @@ from webapp.products.tins import gone_of, look, tin_words, tins_of
 from webapp.products.tins_views import part as tins
 from webapp.products.words import changes, in_short, say
 from webapp.shops.actions import this_shop
-from webapp.trade.cautions.work import caution, for_heating
 from webapp.trade.products.families import FAMILIES, NOTHING_KNOWN
 from webapp.web import guard, once, versions
 from webapp.web.clock import now, today
@@ -69,7 +68,6 @@ def show(product_id: int) -> ResponseReturnValue:
         form=form,
         means=found,
         instead=_instead(product, found),
-        heating=[caution(key) for key in for_heating()] if found.is_told_to_heat else (),
         said=say(product.current.data, unit),
         versions=changes(product, unit),
         cautions=cautions(product),

@@ -22,6 +22,7 @@ from webapp.trade.wood.woods import IRRITANT, SPALTED, traits
 
 __all__ = [
     "CAUTIONS",
+    "HEATERS",
     "RAGS",
     "Caution",
     "CautionError",
@@ -218,12 +219,15 @@ def for_heating(wet: Iterable[Done] = ()) -> tuple[str, ...]:
     """Return which cautions go beside an advice to warm the room, the wood or the glue.
 
     Takes:   what was laid down and still stands wet in that room.
-    Returns: keys, the gravest first: always heaters, and flames where something wet gives off fumes.
+    Returns: keys, the gravest first: always heaters, flames where something wet gives off fumes, rags where there is
+             oil in it: their cloths lie about in the same warmth.
     Raises:  nothing.
     Source:  the facts with each caution.
 
     >>> for_heating(), for_heating([Done("coat", "shellac", "shellac")])
     (('heaters',), ('open-flame', 'heaters'))
+    >>> for_heating([Done("coat", "boiled linseed oil", "oil")])
+    ('oily-rags', 'heaters')
     """
-    fumes = any(FLAME in for_product(one.product, one.family) for one in wet)
-    return (FLAME, HEATERS) if fumes else (HEATERS,)
+    laid = {key for one in wet for key in for_product(one.product, one.family)}
+    return _gravest_first({HEATERS} | (laid & {RAGS, FLAME}))
