@@ -58,10 +58,8 @@ LAID: dict[str, Case] = {
     "short of things it does not need": flagged(FULL, "Tray.coat", "but needs none", "equipment-short"),
     "two wet pieces in one place": moved(FULL, "Bowl.coat", on(2, "10:29"), "takes drying places of loft beyond 1"),
     # 6
-    "sanding beside wet varnish": moved(
-        FULL, "Bowl.sand", on(2, "10:29"), 'raises dust on "coat", which is wet for 1 min'
-    ),
-    "dust that has not settled": moved(FULL, "Bowl.sand", on(2, "10:31"), 'starts 29 min after the dust of "sand"'),
+    "sanding beside wet varnish": moved(FULL, "Bowl.sand", on(2, "10:29"), '"coat", which is wet for 1 min'),
+    "dust that has not settled": moved(FULL, "Bowl.sand", on(2, "10:31"), "starts 29 min after the dust of builds[2]"),
     # 7
     "outside every window, unsaid": moved(FULL, "Bowl.again", on(2, "13:01"), "outside every window"),
     "no sanding where the window wants it": moved(LAYERS, "Desk.over.sand", "gone", "where its window needs ['sand']"),

@@ -1,22 +1,25 @@
-"""Whether an operation could have started earlier, by the same people, all else in the plan standing still."""
+"""Whether an operation could have started earlier, by the same people or others, all else standing still."""
 
-from collections.abc import Iterator
-from itertools import islice
+from collections.abc import Iterator, Sequence
+from itertools import combinations, islice
 
 from tests.planning.checking.dust import dusty, spoils
 from tests.planning.checking.facts import Facts
+from tests.planning.checking.follow import is_late
 from tests.planning.checking.recoat import Window, needed, windows
 from tests.planning.checking.things import Use, joined, start_of, total, uses_of, wet_in, wet_pieces, wet_until
 from tests.planning.checking.times import EVER, Span, ends, overlaps
 from tests.planning.checking.weather import computed
 from tests.planning.checking.works import PUT_IN, Link, Piece, Work
 
+MOST = 100  # sets of people that are tried
+
 
 class Moved:
     """One operation, begun at another minute: what it is then, and what would forbid it."""
 
-    def __init__(self, facts: Facts, work: Work, at: int) -> None:
-        self.facts, self.work, self.at = facts, work, at
+    def __init__(self, facts: Facts, work: Work, at: int, people: Sequence[str]) -> None:
+        self.facts, self.work, self.at, self.people = facts, work, at, people
         self.link = next((one for one in facts.links(work) if one.rows), None)
         self.window = self.opened()
         self.needs = needed(facts, self.link, self.window.needs) if self.link and self.window else []
@@ -39,7 +42,7 @@ class Moved:
 
     def laid(self) -> list[Span] | None:
         """The spans of its work, in the hours of its people; None where they do not let it start then."""
-        line, work = self.facts.hours.of(self.work.people), self.work
+        line, work = self.facts.hours.of(self.people), self.work
         if work.is_split and not self.needs:
             spans = line.run(self.at, work.minutes)
             short = spans and len(spans) > 1 and spans[0][1] - spans[0][0] < self.facts.shop.get("least_minutes", 0)
@@ -56,14 +59,14 @@ class Moved:
         yield self.at < facts.ready(work)
         if self.link:
             yield self.window is None or end > self.window.end
-        yield self.is_busy(work.people, [(self.at, start), *spans] if self.lead else spans)
+        yield self.is_busy(self.people, [(self.at, start), *spans] if self.lead else spans)
         yield self.is_cold(start, end)
         yield from self.followers(end)
         yield from self.things(spans)
         yield self.dust(spans)
         yield not self.is_tended(spans)
 
-    def is_busy(self, people: list[str], spans: list[Span]) -> bool:
+    def is_busy(self, people: Sequence[str], spans: list[Span]) -> bool:
         own = {id(self.work), *(id(piece) for piece in self.work.pieces)}
         given = [one for person in people for one in self.facts.busy.get(person, []) if id(one[2]) not in own]
         return any(overlaps((begin, end), span) for begin, end, _ in given for span in spans)
@@ -76,12 +79,14 @@ class Moved:
         return self.facts.air(self.work.room).is_under(lowest, start, max(end + lasts, start + 1))
 
     def followers(self, end: int) -> Iterator[bool]:
-        """What follows stands still: it would start too late after it, or fall out of its window."""
+        """What follows stands still: it would start before its end, too late after it, or fall out of its window."""
         for link in self.facts.followers[id(self.work)]:
-            if link.of.is_laid and "window-missed" not in link.of.flags:
-                if link.within is not None and link.stage is None:
-                    yield link.of.spans[0][0] > end + link.within
-                yield bool(link.rows) and not self.keeps(link, end)
+            if link.of.is_laid and link.of.is_to_come:
+                moment = self.stage(str(link.stage), end) if link.stage in self.work.stages else end
+                yield moment + link.lag > link.of.begins
+                if link.within is not None and not is_late(self.facts, link):
+                    yield link.of.spans[0][0] > moment + link.within
+                yield bool(link.rows) and "window-missed" not in link.of.flags and not self.keeps(link, end)
 
     def keeps(self, link: Link, end: int) -> bool:
         """Whether the layer over it would still lie in a window."""
@@ -166,7 +171,7 @@ def able(facts: Facts, moved: Moved, at: int, minutes: int, spans: list[Span]) -
     """Whether somebody is in and free for tending; the operation itself takes its people's time."""
     people = facts.hours.named or sorted(facts.busy)
     for person in people:
-        is_own = person in moved.work.people and any(overlaps(span, (at, at + minutes)) for span in spans)
+        is_own = person in moved.people and any(overlaps(span, (at, at + minutes)) for span in spans)
         is_in = facts.hours.of([person]).covers(at, at + minutes)
         if is_in and not is_own and not moved.is_busy([person], [(at, at + minutes)]):
             return True
@@ -183,14 +188,31 @@ def crowds(uses: list[Use], own: Use) -> Iterator[list[Use]]:
 def dawdling(facts: Facts, minutes: int) -> Iterator[str]:
     """Operations that could have started in one of the last so many open minutes before their start."""
     for work in facts.works:
-        if work.is_free and not work.flags & {"window-missed", "longer-than-shop-hours"}:
+        if work.is_free and is_asked(facts, work):
             first = work.before[0] if work.before else work
-            found = (at for at in tried(facts, work.begins, minutes) if Moved(facts, work, at).is_free())
+            found = (at for at in tried(facts, work.begins, minutes) if can_start(facts, work, at))
             yield from (first.say(f"could start {work.begins - at} min earlier") for at in islice(found, 1))
         for piece in work.tending:
             start = piece.spans[0][0]
             found = (at for at in tried(facts, start, minutes) if is_doable(facts, work, piece, at))
             yield from (piece.say(f"could start {start - at} min earlier") for at in islice(found, 1))
+
+
+def can_start(facts: Facts, work: Work, at: int) -> bool:
+    """Whether the same people, or else others, could start it at an instant."""
+    return any(Moved(facts, work, at, people).is_free() for people in crews(facts, work))
+
+
+def crews(facts: Facts, work: Work) -> Iterator[Sequence[str]]:
+    yield work.people
+    names = facts.hours.named or [*facts.busy, *(f"nobody {n}" for n in range(facts.hours.count - len(facts.busy)))]
+    yield from islice(combinations(names, len(work.people)), MOST)
+
+
+def is_asked(facts: Facts, work: Work) -> bool:
+    """Whether it keeps the rules, so that it can be asked for an earlier start that keeps them too."""
+    is_outside = "window-missed" in work.flags and any(link.rows for link in facts.links(work))
+    return not is_outside and "longer-than-shop-hours" not in work.flags
 
 
 def tried(facts: Facts, start: int, minutes: int) -> Iterator[int]:

@@ -36,9 +36,9 @@ def spoilt(coat: Work, wet: Span, stretches: list[tuple[Span, Printed, Work]], s
         if printed is coat or not (coat.is_free or work.is_free):
             continue
         if spoils((begin, end), wet, 0):
-            yield printed.say(f'raises dust on "{coat.key}", which is wet for {until - max(begin, start)} min more')
+            yield printed.say(f"raises dust on {coat.path}, which is wet for {until - max(begin, start)} min more")
         elif coat.is_free and spoils((begin, end), wet, settle):
-            yield coat.say(f'starts {start - end} min after the dust of "{printed.key}", which hangs for {settle}')
+            yield coat.say(f"starts {start - end} min after the dust of {printed.path}, which hangs for {settle}")
 
 
 def spoils(dust: Span, wet: Span, settle: int) -> bool:

@@ -142,7 +142,7 @@ def over(
         fixed = [use.work for use in around if use.work.is_pinned]
         if count(around) <= most:
             continue
-        names = ", ".join(f'"{use.work.key}"' for use in around)
+        names = " and ".join(use.work.path for use in around)
         if free:
             last = max(free, key=lambda work: work.spans[0][0])
             yield last.say(f"takes {name} beyond {most}: {names} have {count(around)} at its time")
