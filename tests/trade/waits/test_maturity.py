@@ -10,11 +10,11 @@ from collections import Counter
 import pytest
 
 from tests.reference.read import rows
+from tests.trade.waits.rates import BOLTZMANN, Arrhenius, DegreeTime, doubling_energy
 from webapp.trade.air.climate import History, Profile
 from webapp.trade.air.pace import Pace
 from webapp.trade.air.readings import Reading
 from webapp.trade.waits.clock import clock
-from webapp.trade.waits.maturity import BOLTZMANN, Arrhenius, DegreeTime, doubling_energy
 
 TABLE = {row["id"]: row for row in rows("equivalent_age_examples.csv")}
 NUMBER = r"(-?\d+(?:\.\d+)?)"

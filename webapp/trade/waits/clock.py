@@ -21,7 +21,7 @@ _NOISE = 1e-9  # of an age: less is not lacking
 
 
 class Rate(Protocol):
-    """How many minutes one minute counts for, by temperature: a pace, or a rate of `maturity.py`."""
+    """How many minutes one minute counts for, by temperature: a pace. Tests sum rates that are published."""
 
     def __hash__(self) -> int:
         """Sums are kept by rate."""
