@@ -43,7 +43,7 @@ def test_a_piece_has_its_own_house_or_the_usual_one(owner: FlaskClient, db: Sess
     assert "Within 4 to 9 %" in owner.get(top).text
     own = {"place": "own figures", "low": "10", "high": "12", "version": version(owner, f"/builds/{build.id}/house")}
     assert owner.post(f"/builds/{build.id}/house", data=own).status_code == 303
-    assert "1.0 points under 10 to 12 %" in owner.get(top).text
+    assert "1 point under 10 to 12 %" in owner.get(top).text
     back = {"place": "", "version": version(owner, f"/builds/{build.id}/house")}
     assert owner.post(f"/builds/{build.id}/house", data=back).status_code == 303
     assert [row.build_id for row in rows(db, House)] == [None]

@@ -22,8 +22,7 @@ class Answer:
     @property
     def apart(self) -> str:
         """How far off in words: 2.6 points over."""
-        points = "point" if abs(self.milling.apart) == 1 else "points"
-        return f"{abs(self.milling.apart):g} {points} {'over' if self.milling.apart >= 0 else 'under'}"
+        return _off(self.milling.apart)
 
 
 def answer(rows: Sequence[Measured], stock: float | None, within: float = NEAR) -> Answer | None:
@@ -50,4 +49,8 @@ def against(moisture: float, target: Target) -> str:
     span = f"{target.low:.1f}".removesuffix(".0") + " to " + f"{target.high:.1f}".removesuffix(".0") + " %"
     if not off:
         return f"Within {span}, what wood has there over the year."
-    return f"{round(abs(off), 1):g} points {'over' if off > 0 else 'under'} {span}, what wood has there over the year."
+    return f"{_off(round(off, 1))} {span}, what wood has there over the year."
+
+
+def _off(points: float) -> str:
+    return f"{abs(points):g} {'point' if abs(points) == 1 else 'points'} {'over' if points >= 0 else 'under'}"
