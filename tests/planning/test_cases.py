@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from tests.planning.checked_plan import checked_plan
-from webapp.planning.document import answer
+from webapp.planning.document import SCHEDULES, answer
 
 CASES = Path(__file__).parent.parent / "reference" / "cases"
 
@@ -35,16 +35,29 @@ def said(operation: dict[str, Any]) -> dict[str, Any]:
     return {**operation, "flags": sorted(flag["flag"] for flag in operation["flags"]), "why": why}
 
 
+LATEST = "laid backwards from the due date"
+ORDER = [case for case in cases("order") if case.id != LATEST]
+
+
 @pytest.mark.parametrize(
-    "case", [*cases("hours"), *cases("clock"), *cases("clamps"), *cases("people"), *cases("windows")]
+    "case", [*cases("hours"), *cases("clock"), *cases("clamps"), *cases("people"), *cases("windows"), *ORDER]
 )
 def test_the_plan_is_the_one_expected(case: dict[str, Any]) -> None:
-    plan = checked_plan(case["document"])
+    plan = checked_plan(case["document"], schedules=SCHEDULES)
     builds = {
         build["name"]: {**build, "operations": {one["key"]: said(one) for one in build["operations"]}}
         for build in plan["builds"]
     }
     assert same(case["expect"], builds), json.dumps(builds, indent=1)
+
+
+@pytest.mark.parametrize("case", cases("best"))
+def test_the_plan_is_no_worse_than_the_best_of_all_orders(case: dict[str, Any]) -> None:
+    plan = checked_plan(case["document"], schedules=SCHEDULES)
+    weights = [build.get("weight", 1) for build in case["document"]["builds"]]
+    late = sum(weight * build["minutes_late"] for weight, build in zip(weights, plan["builds"], strict=True))
+    finishes = sum(round(datetime.fromisoformat(build["finish"]).timestamp()) // 60 for build in plan["builds"])
+    assert (late, finishes) <= (case["best"]["late"], case["best"]["finishes"])
 
 
 @pytest.mark.parametrize("case", cases("refused"))

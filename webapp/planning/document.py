@@ -22,6 +22,7 @@ from webapp.planning.wrong_names import wrong_names
 from webapp.planning.wrong_times import wrong_times
 
 REFUSED = 2  # exit status
+SCHEDULES = 300  # orders that the search tries for the command
 
 _VALIDATOR = Draft202012Validator(SCHEMA)
 
@@ -45,10 +46,10 @@ def read(mapping: Mapping[str, Any]) -> Document:
     return to_document(mapping)
 
 
-def answer(text: str) -> tuple[int, str, str]:
+def answer(text: str, schedules: int = SCHEDULES) -> tuple[int, str, str]:
     """Return what the command that plans a shop document says.
 
-    Takes:   the JSON text of a document.
+    Takes:   the JSON text of a document; how many orders the search may try.
     Returns: exit status (0, or 2 when it is refused), standard output, standard error.
     Raises:  nothing.
     Source:  the shop document.
@@ -60,7 +61,7 @@ def answer(text: str) -> tuple[int, str, str]:
         document = _document(text)
     except Refused as refused:
         return REFUSED, "", str(refused).encode("ascii", "backslashreplace").decode("ascii") + "\n"
-    return 0, json.dumps(write(document, plan(document)), indent=1) + "\n", ""
+    return 0, json.dumps(write(document, plan(document, schedules)), indent=1) + "\n", ""
 
 
 def _document(text: str) -> Document:

@@ -77,6 +77,8 @@ class Graph:
         waits = _waits()
         for number, build in enumerate(document.builds):
             self.nodes += _nodes(number, build, len(self.nodes), products, waits, document.shop)
+        self._of = [[node for node in self.nodes if node.build == number] for number in range(len(self.builds))]
+        self.close = frozenset(n.number for n in self.nodes for link in n.links if link.within is not None)
         self.followers: list[list[int]] = [[] for _ in self.nodes]
         for node in self.nodes:
             for link in node.links:
@@ -92,9 +94,9 @@ class Graph:
         """Whether a node has to follow another closely."""
         return link.within is not None or (link.over and bool(self.windows(node, link)))
 
-    def of_build(self, number: int) -> Iterator[Node]:
+    def of_build(self, number: int) -> Sequence[Node]:
         """The nodes of one build in document order."""
-        return (node for node in self.nodes if node.build == number)
+        return self._of[number]
 
     def order(self, wanted: Sequence[int] | None = None) -> Iterator[int]:
         """Yield the nodes in an order in which nothing comes before what it waits for.

@@ -1,36 +1,37 @@
 """The plan of a shop document: laid out in the given order, explained, flagged."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from datetime import date
 
+from webapp.planning.cost import due_of, finish_of
 from webapp.planning.explain import Explainer
 from webapp.planning.flags import Flagger
 from webapp.planning.graph import Graph, Node
 from webapp.planning.hours import Hours
+from webapp.planning.improve import improve
 from webapp.planning.laid import Laid, Piece
 from webapp.planning.latest import latest_starts
-from webapp.planning.network import Build, Document
-from webapp.planning.place import lay_out
+from webapp.planning.network import Document
 from webapp.planning.planned import Because, Flag, Plan, Planned, PlannedBuild, Why
 from webapp.planning.progress import Progress
 
 
-def plan(document: Document) -> Plan:
+def plan(document: Document, schedules: int = 1, shown: Sequence[int] | None = None) -> Plan:
     """Return the plan of a shop's open builds.
 
-    Takes:   the document, as `document.read` or a caller who answers for it makes it.
-    Returns: the plan, its builds in the order of the document.
+    Takes:   the document, as `document.read` or a caller who answers for it makes it; how many orders may be tried; the
+             order last shown, to keep to where no other is clearly better.
+    Returns: the best plan found, its builds in the order of the document. One order: that shown, or the document's.
     Raises:  CircleError when operations wait for each other; IsoError for a zone that does not exist.
     Source:  the shop document.
 
-    >>> from webapp.planning.network import Opening, Operation, Shop
+    >>> from webapp.planning.network import Build, Opening, Operation, Shop
     >>> shop = Shop("UTC", (Opening((3,), 480, 1020),))  # Thursdays; 1 January 1970 was one
     >>> stool = plan(Document(0, shop, builds=(Build("Stool", (Operation("mill", "mill", 60),)),))).build("Stool")
     >>> stool.finish, stool.operation("mill").because.why.value
     (540, 'shop-shut')
     """
     graph, hours = Graph(document), Hours(document.shop)
-    return _Report(graph, hours, lay_out(graph, hours)).plan()
+    return _Report(graph, hours, improve(graph, hours, schedules, shown).laid).plan()
 
 
 class _Report:
@@ -41,11 +42,9 @@ class _Report:
         self.explainer = Explainer(graph, hours, laid)
         self.flagger = Flagger(graph, hours, laid)
         self.makers = [maker.name for maker in graph.document.shop.makers]
-        nodes = [list(graph.of_build(number)) for number in range(len(graph.builds))]
-        self.finishes = [_finish(build, of_build, laid) for build, of_build in zip(graph.builds, nodes, strict=True)]
-        self.dues = [_due(build, hours) for build in graph.builds]
+        self.finishes = [finish_of(graph, number, laid) for number in range(len(graph.builds))]
+        self.dues = [due_of(build, hours) for build in graph.builds]
         self.latest = latest_starts(graph, hours, laid, self._limits())
-        self.nodes = nodes
 
     def plan(self) -> Plan:
         """The plan as a whole."""
@@ -57,7 +56,7 @@ class _Report:
         return {number: max(pair) for number, pair in enumerate(ends) if pair}
 
     def _build(self, number: int) -> PlannedBuild:
-        build, nodes = self.graph.builds[number], self.nodes[number]
+        build, nodes = self.graph.builds[number], self.graph.of_build(number)
         finish, due = self.finishes[number], self.dues[number]
         planned = [one for node in nodes for one in self._operations(node)]
         late = None if finish is None else max(finish - due, 0) if due is not None else 0
@@ -126,24 +125,6 @@ class _Report:
 
     def _people(self, numbers: Sequence[int]) -> tuple[str, ...]:
         return tuple(self.makers[number] for number in numbers)
-
-
-def _due(build: Build, hours: Hours) -> int | None:
-    return hours.due(build.due) if isinstance(build.due, date) else build.due
-
-
-def _finish(build: Build, nodes: Sequence[Node], laid: Mapping[int, Laid]) -> int | None:
-    """When the last operation has ended and the stages asked for are reached; None where some never are."""
-    ends: list[int | None] = []
-    keys = {}
-    for node in nodes:
-        one = laid[node.number]
-        keys[node.key] = one
-        ends.append(node.operation.abandoned if node.progress is Progress.ABANDONED else one.clears)
-    for done_at in build.done_at:
-        ends.append(keys[done_at.operation].stages.get(done_at.stage))
-    known = [end for end in ends if end is not None]
-    return max(known) if len(known) == len(ends) else None
 
 
 def _cured(finish: int | None, nodes: Sequence[Node], laid: Mapping[int, Laid]) -> int | None:
