@@ -187,11 +187,11 @@ def test_a_reading_says_what_it_moved(
     clock.moment = clock.moment.replace(second=0)
     tap(owner, f"/operations/{joint.id}/done")
     clock.forward(minutes=20)
-    assert "moved by the last reading" not in owner.get("/").text
+    assert "Moved by the last reading" not in owner.get("/").text
     read(db, warm, clock.moment, 55)
-    assert "moved by the last reading, was 15:18" in owner.get("/").text
+    assert "Moved by the last reading, was 15:18" in owner.get("/").text
     clock.forward(hours=1, minutes=1)
-    assert "moved by the last reading" not in owner.get("/").text
+    assert "Moved by the last reading" not in owner.get("/").text
 
 
 @pytest.fixture

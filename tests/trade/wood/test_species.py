@@ -88,7 +88,8 @@ def test_words_find_what_may_be_meant() -> None:
 
 def test_an_unknown_wood_is_told_from_an_unclear_one() -> None:
     """TA13: no number is invented, and the sentence says what to do."""
-    assert why_unknown("cherry") == "“cherry” can be black cherry. Choose one."
+    assert why_unknown("cherry") == "“cherry” can be black cherry: write which it is."
+    assert why_unknown("oak").endswith("water, laurel or willow oak and others: write which it is.")
     assert why_unknown("Yellow-Poplar").startswith("The figure for Yellow-Poplar was not seen in print.")
     assert why_unknown("zebra").startswith("No figure for zebra here. Type its coefficients")
     assert why_unknown(" ").startswith("No figure for a wood without a name here.")

@@ -19,6 +19,7 @@ SOURCE = "Wood Handbook FPL-GTR-190 (2010) ch. 13, Table 13-5, https://issuhub.c
 PLACES = 8  # of a typed coefficient
 LEAST, MOST = Decimal("0.0002"), Decimal("0.0100")  # common practice, no source: what a typed coefficient can be
 TYPED = "typed"
+NAMED = 4  # woods that a short name may mean, in a sentence
 
 
 class SpeciesError(ValueError):
@@ -187,7 +188,8 @@ def why_unknown(name: str) -> str:
     """
     wood = " ".join(name.split()) or "a wood without a name"
     if several := like(name):
-        return f"“{wood}” can be {' or '.join(one.said for one in several)}. Choose one."
+        names = [one.said for one in several[:NAMED]]
+        return f"“{wood}” can be {', '.join(names)}{' and others' if len(several) > NAMED else ''}: write which it is."
     known = (
         f"The figure for {wood} was not seen in print." if _plain(name) in NOT_READ else f"No figure for {wood} here."
     )
