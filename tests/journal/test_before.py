@@ -189,6 +189,7 @@ def test_the_form_tells_of_what_was_chosen(owner: FlaskClient, db: Session, shop
     assert wrong.status_code == 422
     assert "<b>PVA under a load that stays.</b>" in wrong.text
     assert "edge 1 h, mortise and tenon 1 h, mitre 2 h, bent lamination 24 h, veneer 4 h." in wrong.text
+    assert "Water: usually D2 (EN 204): inside, now and then a little water" in wrong.text
     assert owner.post(f"/builds/{build.id}/operations", data={**data, "minutes": "30"}).status_code == 303
     assert "In clamps with" not in owner.get(f"/operations/{lower.id}/edit").text
 

@@ -29,6 +29,7 @@ def test_every_figure_is_said_in_the_shops_degrees(owner: FlaskClient, db: Sessi
         "twice as long for each 15 °F",
         "50 °F, and not for 24 h after; it would not hold",
         "30 min after the work, begun within 30 min; takes 10 min",
+        "usually D2 (EN 204): inside, now and then a little water",
     ):
         assert text in page
 

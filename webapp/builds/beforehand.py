@@ -24,7 +24,7 @@ HANDED_OVER = ("design", "fit hardware", "deliver")  # where what the whole piec
 
 
 class Called(Protocol):
-    """A product by what it is called, what it says it is, and what it is for."""
+    """A product by what it is called and what it says it is."""
 
     @property
     def name(self) -> str: ...
@@ -32,16 +32,12 @@ class Called(Protocol):
     @property
     def family(self) -> str: ...
 
-    @property
-    def use(self) -> str: ...
-
 
 @dataclass(frozen=True)
 class Used:
     """A product of the build, with those of its tins that something is wrong with."""
 
     layer: Layer
-    use: str
     tins: tuple[Looked, ...]
 
 
@@ -86,9 +82,7 @@ def known_of(
     woods = select(Part.wood).where(Part.build_id == build_id, Part.wood != "").distinct().order_by(Part.wood)
     noted = select(Operation.id, Operation.note).where(Operation.build_id == build_id, Operation.note != "")
     tins = tins_of(db, opened)
-    used = {
-        key: Used(Layer(one.name, one.family), one.use, _wrong(one, tins[key], now)) for key, one in products.items()
-    }
+    used = {key: Used(Layer(one.name, one.family), _wrong(one, tins[key], now)) for key, one in products.items()}
     found: list[tuple[int, str]] = [(key, note) for key, note in db.execute(noted)]
     return Known(build.name, ", ".join([build.wood, *db.scalars(woods)]), used, dict(found))
 

@@ -5,20 +5,22 @@ from datetime import datetime
 
 from sqlalchemy.orm import Session
 
-from webapp.builds.beforehand import Beforehand, Used, below, for_work, known_of
+from webapp.builds.beforehand import Beforehand, below, for_work, known_of
 from webapp.builds.operations_form import WAITS, OperationForm
-from webapp.builds.operations_offers import Offers
+from webapp.builds.operations_offers import Offers, Usable
 from webapp.products.models import GLUE
+from webapp.trade.products.durability import water_class
 from webapp.trade.products.joints import Clamping, clampings
 
 
 @dataclass(frozen=True)
 class Chosen:
-    """What is to be known of the choice, and for a glue how long each kind of joint stays in clamps."""
+    """What is to be known of the choice; of a glue how long it stays in clamps by joint, and how it stands water."""
 
     product_id: int
     before: Beforehand
     joints: tuple[Clamping, ...]
+    water: str
 
 
 def chosen(db: Session, offered: Offers, form: OperationForm, now: datetime) -> Chosen | None:
@@ -37,7 +39,8 @@ def chosen(db: Session, offered: Offers, form: OperationForm, now: datetime) -> 
     return Chosen(
         product.id,
         for_work(known, form.kind.data or "", product.id, under, words),
-        _joints(known.products[product.id]),
+        clampings(product.name, product.family) if product.use == GLUE else (),
+        _water(product),
     )
 
 
@@ -47,5 +50,6 @@ def _key(value: str | None) -> int | None:
     return int(key) if key.isascii() and key.isdigit() else None
 
 
-def _joints(used: Used) -> tuple[Clamping, ...]:
-    return clampings(used.layer.name, used.layer.family) if used.use == GLUE else ()
+def _water(product: Usable) -> str:
+    found = water_class(product.name, product.family)
+    return found.says if found else ""

@@ -19,7 +19,7 @@ from webapp.products.reading import figures_of, keep_unchanged, product_form, ty
 from webapp.products.room_air import room_air
 from webapp.products.tins import gone_of, look, tin_words, tins_of
 from webapp.products.tins_views import part as tins
-from webapp.products.words import changes, in_short, say
+from webapp.products.words import changes, in_short, say, water
 from webapp.shops.actions import this_shop
 from webapp.trade.products.families import FAMILIES, NOTHING_KNOWN
 from webapp.web import guard, once, versions
@@ -68,7 +68,7 @@ def show(product_id: int) -> ResponseReturnValue:
         form=form,
         means=found,
         instead=_instead(product, found),
-        said=say(product.current.data, unit),
+        said=[*say(product.current.data, unit), *water(product)],
         versions=changes(product, unit),
         cautions=cautions(product),
         makers={None: "", **{maker.id: maker.name for maker in shop.makers}},

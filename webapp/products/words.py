@@ -6,6 +6,7 @@ from typing import Any
 
 from webapp.products.models import Figures, Product
 from webapp.trade.air.degrees import difference
+from webapp.trade.products.durability import water_class
 from webapp.trade.waits.cure import Rule
 from webapp.web.filters import capital, hours, span, temperature
 
@@ -33,6 +34,12 @@ def say(data: Data, unit: str) -> list[Said]:
     lines = [*_stages(data, unit), *_open_time(data), *_tend(data), *_recoat(data)]
     lines += [*_warmth(data, unit), *_air(data, unit)]
     return lines
+
+
+def water(product: Product) -> list[Said]:
+    """Return how well a glue usually stands water: a line where that is known, which its label does not have."""
+    found = water_class(product.name, product.family)
+    return [Said("Water", f"usually {found.says}. Its label counts.")] if found else []
 
 
 def in_short(data: Data, unit: str) -> str:

@@ -118,3 +118,19 @@ def test_the_name_of_the_piece_tells_of_water_and_veneer_only() -> None:
 def test_what_is_not_known_gives_no_warning() -> None:
     assert keys(None) == []
     assert keys("mystery", "mystery", species="moonwood", kind="coat", words="coat it") == []
+
+
+@pytest.mark.parametrize(
+    ("glue", "outside", "splashed"),
+    [
+        ("yellow PVA", "pva-outside", "pva-splashed"),
+        ("water-resistant PVA", "pva-outside", None),
+        ("waterproof PVA", None, None),
+        ("our own glue", None, None),  # of the four that it may be, one stands it
+    ],
+)
+def test_glue_is_held_against_the_water_of_its_place(glue: str, outside: str | None, splashed: str | None) -> None:
+    """Classes of EN 204, from memory: D3 stands splashes, D4 the weather; the label says which a glue is."""
+    for piece, key in (("Garden bench", outside), ("Bathroom shelf", splashed), ("Hall table", None)):
+        found = clashes(Layer(glue, "pva"), kind="glue-up", piece=piece)
+        assert [one.key for one in found] == ([key] if key else []), piece

@@ -19,7 +19,8 @@ class Clash:
 
     `product` and `over` are families, of what is opened and of a layer under it; `wood` is a trait of `woods`; `kinds`
     are kinds of operation; `words` is searched in what the maker wrote, and in the name of the whole piece too with
-    `of_the_piece`; `but` in the name of the layer under it, which then does no harm.
+    `of_the_piece`; `but` in the name of the layer under it, which then does no harm; `water` are classes of
+    `durability`, one of which what is opened must usually reach.
     """
 
     key: str
@@ -33,3 +34,4 @@ class Clash:
     words: str = ""
     but: str = ""
     of_the_piece: bool = False
+    water: frozenset[str] = frozenset()

@@ -15,6 +15,7 @@ from types import MappingProxyType
 from webapp.trade.clashes.clash import Clash
 from webapp.trade.clashes.layers import CLASHES_OF_LAYERS
 from webapp.trade.clashes.wood import CLASHES_OF_WOOD
+from webapp.trade.products.durability import water_class
 from webapp.trade.products.families import families_of
 from webapp.trade.wood.woods import traits
 
@@ -41,6 +42,12 @@ class Layer:
     def families(self) -> frozenset[str]:
         """Return the generic families it may be one of, and its own word where it is none of them."""
         return frozenset(one.family for one in families_of(self.name, self.family)) or frozenset({self.family})
+
+    @property
+    def water(self) -> str:
+        """Return how well it usually stands water: the name of a class, nothing where none is known."""
+        found = water_class(self.name, self.family)
+        return found.name if found else ""
 
 
 def clashes(
@@ -71,6 +78,7 @@ def clashes(
         one
         for one in CLASHES
         if (not one.product or one.product & opened)
+        and (not one.water or (product is not None and product.water in one.water))
         and (not one.over or any(_holds_over(one, *layer) for layer in below))
         and (not one.wood or one.wood in known)
         and (not one.kinds or kind in one.kinds)

@@ -9,7 +9,9 @@ from webapp.trade.wood.woods import OILY, TANNIN
 
 _INSIDE = r"inside|interiors?|drawers?|carcas[es]+|cabinet box|humidor"
 _LOAD = r"constant load|under load|bent|bending|laminations?|laminated|curved?|arche?s?|cantilever"
-_WET = r"outdoors?|outside|garden|patio|bath(?:room)?|shower|kitchens?|sinks?|boat|planters?"
+_OUTSIDE = r"outdoors?|garden|patio|boat|planters?"
+_SPLASHED = r"bath(?:room)?|shower|sinks?|worktops?|countertops?"
+_WET = rf"{_OUTSIDE}|{_SPLASHED}|outside|kitchens?"
 _MAGNIFIED = Source(
     "a maker of waterborne finishes, 60 times magnified; sawmillcreek.org/archive/index.php/t-223673", READ
 )
@@ -114,6 +116,28 @@ CLASHES_OF_WOOD: tuple[Clash, ...] = (
         product=frozenset({"hide glue"}),
         words=_WET,
         of_the_piece=True,
+    ),
+    Clash(
+        "pva-outside",
+        "Glue that rain lets go",
+        "It softens each time it gets wet. Outside take a glue of class D4 (EN 204), PU or epoxy, under"
+        " paint; the label says which class it is.",
+        RECALLED,
+        product=frozenset({"pva"}),
+        words=_OUTSIDE,
+        of_the_piece=True,
+        water=frozenset({"D1", "D2", "D3"}),
+    ),
+    Clash(
+        "pva-splashed",
+        "Glue that splashes let go",
+        "Where it is often wet for short it lets go in time. Take a glue of class D3 or D4 (EN 204), PU or epoxy; the"
+        " label says which class it is.",
+        RECALLED,
+        product=frozenset({"pva"}),
+        words=_SPLASHED,
+        of_the_piece=True,
+        water=frozenset({"D1", "D2"}),
     ),
     Clash(
         "contact-cement-joint",

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from webapp.trade.products.families import family
+from webapp.trade.products.families import families_of
 from webapp.trade.sources import COMMON, MEMORY, READ
 
 EN_204 = "EN 204 (2016), tested by EN 205: thermoplastic wood glues, not structural"
@@ -30,6 +30,11 @@ class WaterClass:
     wet: float | None = None
     dried: float | None = None
     boiled: float | None = None
+
+    @property
+    def says(self) -> str:
+        """Return the class with its standard in short, and what it stands."""
+        return f"{self.name} ({self.standard.partition(' (')[0]}): {self.stands}"
 
 
 CLASSES: tuple[WaterClass, ...] = (
@@ -56,16 +61,20 @@ _USUAL: Mapping[str, tuple[str, str]] = MappingProxyType(
 )
 
 
-def water_class(glue: str) -> WaterClass | None:
-    """Return the class that a generic glue usually reaches.
+def water_class(name: str, kind: str = "") -> WaterClass | None:
+    """Return the class that a glue of a shop usually reaches.
 
-    Takes:   the name of a glue in `families.GLUES`, or another name for it.
-    Returns: its class; None where none is usual: hide glue stands no damp, epoxy is not tested so.
-    Raises:  FamilyError when there is no family of that name.
+    Takes:   what it is called; the family it says it is of, as `families_of`.
+    Returns: its class; None where none is usual (hide glue stands no damp, epoxy is not tested so), where no glue is
+             known, or the glues that it may be do not agree.
+    Raises:  nothing.
     Source:  common practice, no source; each class carries its standard.
 
-    >>> water_class("waterproof PVA").wet
-    4
+    >>> water_class("waterproof PVA", "pva").says
+    'D4 (EN 204): inside and often wet for long, or outside under paint'
+    >>> water_class("our own glue", "pva") is None
+    True
     """
-    usual = _USUAL.get(family(glue).name)
+    found = {_USUAL.get(one.name) for one in families_of(name, kind)}
+    usual = found.pop() if len(found) == 1 else None
     return _BY_NAME[usual[0]] if usual else None
