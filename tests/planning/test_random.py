@@ -8,6 +8,7 @@ from tests.planning.checked_plan import checked_plan
 from tests.planning.checker import dawdles
 from tests.planning.checking.times import Json
 from tests.planning.invent import document
+from tests.planning.invent_things import document as with_things
 
 SEEDS = st.integers(min_value=1000, max_value=10**9)
 
@@ -16,6 +17,12 @@ SEEDS = st.integers(min_value=1000, max_value=10**9)
 @pytest.mark.parametrize("seed", range(40))
 def test_every_plan_keeps_the_rules(seed: int, pins: bool) -> None:
     source = document(seed, pins=pins)
+    assert checked_plan(source)
+
+
+@pytest.mark.parametrize("seed", range(50, 80))
+def test_every_plan_with_clamps_and_dust_and_what_must_follow_keeps_the_rules(seed: int) -> None:
+    source = with_things(seed)
     assert checked_plan(source)
 
 
