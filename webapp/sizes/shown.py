@@ -41,6 +41,7 @@ class Pair:
     says: str
     advice: str
     by: str
+    stays_out: bool = False
 
 
 @dataclass(frozen=True)
@@ -111,9 +112,8 @@ def _pair(piece: Shown, opening: Shown) -> Pair:
         tightest, loosest = fit_of(kind, sides[0], sides[1])
     except FitError as error:
         return Pair(name, kind, str(error), "", "")
-    return Pair(
-        name, kind, fit_says(tightest, loosest, opening.target.unit), _advice(tightest, loosest), _by(piece, opening)
-    )
+    says, out = fit_says(tightest, loosest, opening.target.unit), loosest.found.stays_out
+    return Pair(name, kind, says, _advice(tightest, loosest), _by(piece, opening), out)
 
 
 def _advice(tightest: Fit, loosest: Fit) -> str:

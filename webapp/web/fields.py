@@ -203,7 +203,7 @@ class TemperatureField(ReadField):
         if unit == "F":
             value = value * 5 / 9 if self.difference else (value - 32) * 5 / 9
         if not -60 <= value <= 300:
-            raise ValueError("That temperature cannot be right.")
+            raise ValueError(f"That cannot be right. Type degrees like 58 or 14.5 °{unit}.")
         return round(value, 4)
 
     def show(self, value: Any) -> str:

@@ -19,6 +19,9 @@ class FitError(ValueError):
     """A fit that cannot be judged; the text says what to write."""
 
 
+STAYS_OUT = "does not go in"
+
+
 @dataclass(frozen=True)
 class FitClass:
     """A name for clearances under so many nanometres (None: and all above), and what to do about it."""
@@ -26,6 +29,11 @@ class FitClass:
     name: str
     under: int | None
     advice: str
+
+    @property
+    def stays_out(self) -> bool:
+        """Whether the piece cannot go into its opening."""
+        return self.name == STAYS_OUT
 
 
 def _classes(*rows: tuple[str, float | None, str]) -> tuple[FitClass, ...]:
@@ -38,52 +46,52 @@ def _classes(*rows: tuple[str, float | None, str]) -> tuple[FitClass, ...]:
 KINDS = MappingProxyType(
     {
         "tenon in mortise": _classes(
-            ("does not go in", -0.1, "Pare the tenon. Driven in, it splits the mortise."),
+            (STAYS_OUT, -0.1, "Pare the tenon. Driven in, it splits the mortise."),
             ("tight", 0, "It needs the mallet, which wipes the glue off. Take a shaving off the tenon."),
             ("snug", 0.15, "Right for glue: it goes in by hand and stays."),
             ("easy", 0.3, "Still good for glue if it is held straight."),
             ("loose", None, "Most glues do not bridge it. Glue a shaving on the tenon and fit it again."),
         ),
         "board in dado": _classes(
-            ("does not go in", -0.1, "Widen the dado or thin the edge of the board."),
+            (STAYS_OUT, -0.1, "Widen the dado or thin the edge of the board."),
             ("tight", 0, "It needs the mallet, which wipes the glue off. Take a shaving off."),
             ("snug", 0.15, "Right for glue: it goes in by hand and stays."),
             ("easy", 0.3, "Still good for glue if the board is held square."),
             ("loose", None, "It shows, and glue does not bridge it. Use a cutter of the board's own thickness."),
         ),
         "panel in groove": _classes(
-            ("does not go in", 0, "Thin the edge of the panel or widen the groove."),
+            (STAYS_OUT, 0, "Thin the edge of the panel or widen the groove."),
             ("binds", 0.1, "A coat of finish or a damp month locks it. Take a shaving off the edge."),
             ("slides", 0.3, "Right: the panel can move and does not rattle."),
             ("loose", 0.8, "It may rattle. Soft spacers in the groove hold it."),
             ("rattles", None, "Too loose to look right. Make the edge thicker or the groove narrower."),
         ),
         "dowel in hole": _classes(
-            ("does not go in", -0.15, "Use the bit of the dowel's own size."),
+            (STAYS_OUT, -0.15, "Use the bit of the dowel's own size."),
             ("tight", 0, "Driven in, it wipes the glue off and may split the wood. Use the bit of its own size."),
             ("snug", 0.15, "Right for glue: it goes in by hand."),
             ("loose", None, "Most glues do not bridge it. Use the bit of the dowel's own size."),
         ),
         "pin in hole": _classes(
-            ("does not go in", 0, "Use the bit of the pin's own size."),
+            (STAYS_OUT, 0, "Use the bit of the pin's own size."),
             ("snug", 0.1, "It stays in by itself and comes out by hand."),
             ("easy", 0.3, "Right for shelves that are moved often."),
             ("loose", None, "It drops out and the shelf tilts. Use the bit of the pin's own size."),
         ),
         "hinge cup in hole": _classes(
-            ("does not go in", 0, "Use the bit of the cup's own size."),
+            (STAYS_OUT, 0, "Use the bit of the cup's own size."),
             ("seats", 0.4, "Right: the screws hold it."),
             ("loose", None, "The hinge can shift. Use the bit of the cup's own size."),
         ),
         "drawer in opening": _classes(
-            ("does not go in", 0, "Plane the drawer."),
+            (STAYS_OUT, 0, "Plane the drawer."),
             ("sticks", 0.5, "Plane the drawer until it runs."),
             ("close", 1.5, "It runs today. Look at what a damp month does to it."),
             ("runs", 3, "Right for most drawers."),
             ("gap shows", None, "It runs, and the gap is seen."),
         ),
         "door in frame": _classes(
-            ("does not go in", 0, "Plane the door."),
+            (STAYS_OUT, 0, "Plane the door."),
             ("sticks", 1, "Plane the door until it swings clear."),
             ("close", 3, "It swings today. Look at what a damp month does to it."),
             ("swings", 5, "Right for most doors: the gap of both sides together."),
