@@ -85,6 +85,7 @@ PANELS: dict[str, tuple[panels.Panel, ...]] = {
     "stock": (moisture_panels.stock_panel,),
     "material": (moisture_panels.material_panel,),
     "parts": (moisture_panels.parts_panel,),
+    "sizes": (moisture_panels.sizes_panel,),
     "build_cover": (photos_panels.cover_panel,),
     "operation_line": (
         journal_panels.before_panel,

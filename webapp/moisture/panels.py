@@ -1,6 +1,6 @@
 """What other pages show of moisture: the database is asked once for all lines that the page has loaded."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from flask import render_template
@@ -8,11 +8,13 @@ from sqlalchemy.orm import Session
 
 from webapp.builds.models import Build
 from webapp.db.session import session
+from webapp.moisture.fits import fits_of
 from webapp.moisture.leeways import short
 from webapp.moisture.models import MaterialMoisture
 from webapp.moisture.moving import moves_of
 from webapp.moisture.overview import readings
 from webapp.moisture.watching import AFTER, due_now, of_build, watched_of
+from webapp.sizes.shown import Shown
 from webapp.stock.models import Material
 from webapp.web.clock import today
 from webapp.web.guard import visitor
@@ -39,6 +41,13 @@ def parts_panel(build: Build) -> str:
         return ""
     found = moves_of(session(), build, build.parts)
     return render_template("moisture/_parts.html", build=build, parts=found, target=found[0].target, short=short)
+
+
+def sizes_panel(sizes: Sequence[Shown]) -> str:
+    """Return how what goes into what fits over the year; nothing where no pair of a piece says which parts it is of."""
+    build = sizes[0].row.build
+    found = fits_of(session(), build, sizes)
+    return render_template("moisture/_fits.html", build=build, fits=found) if found.rows else ""
 
 
 def build_panel(build: Build) -> str:

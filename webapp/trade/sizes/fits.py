@@ -47,12 +47,16 @@ class Fit:
 
 @dataclass(frozen=True)
 class Movement:
-    """Moisture in percent then and now, and how each side moves across the grain: share per 1 %, 0 along it."""
+    """Moisture in percent then and now, and how each side moves across the grain: share per 1 %, 0 along it.
+
+    `opening_before` where the opening had another moisture than what goes in.
+    """
 
     before: Number | float
     after: Number | float
     opening: Number | float = 0
     piece: Number | float = 0
+    opening_before: Number | float | None = None
 
 
 def fit(kind: str, opening: Nanometres, piece: Nanometres, limits: Sequence[int] | None = None) -> Fit:
@@ -131,7 +135,8 @@ def fit_after(
     ['runs, 2 mm of play', 'does not go in, 0.25 mm too big']
     """
     fit(kind, opening, piece, limits)
-    gap = moved(opening, movement.opening, movement.before, movement.after)
+    before = movement.before if movement.opening_before is None else movement.opening_before
+    gap = moved(opening, movement.opening, before, movement.after)
     return _judged(kind, gap - moved(piece, movement.piece, movement.before, movement.after), limits)
 
 
