@@ -34,7 +34,8 @@ def heating_of(scene: Scene, room: str | None) -> Sequence[Caution]:
 def _naming(heaters: Caution, wet: Sequence[str]) -> Caution:
     """The caution about heaters with what it is to be kept away from."""
     names = ", ".join(f"“{name}”" for name in wet[:NAMED]) + (" and more" if len(wet) > NAMED else "")
-    return replace(heaters, title=f"{heaters.title}: {names} is still wet there") if wet else heaters
+    are = "is" if len(wet) == 1 else "are"
+    return replace(heaters, title=f"{heaters.title}: {names} {are} still wet there") if wet else heaters
 
 
 def _wet_in(scene: Scene, room: str | None) -> Iterator[tuple[Step, Label]]:
