@@ -5,6 +5,7 @@ VENV = .venv
 BIN = $(VENV)/bin
 RUN = $(VENV)/.run
 DEV = $(VENV)/.dev
+SOLVER = $(VENV)/.solver
 
 run: $(RUN)
 	@$(BIN)/python -m webapp serve
@@ -24,7 +25,7 @@ lint: $(DEV)
 	@$(BIN)/ruff format --check .
 	@$(BIN)/mypy
 
-bench: $(DEV)
+bench: $(SOLVER)
 	@for file in tests/speed/*.py; do $(BIN)/python $$file; done
 
 faults: $(DEV)
@@ -42,5 +43,9 @@ $(RUN): pyproject.toml $(VENV)/bin/python
 $(DEV): $(RUN)
 	@$(BIN)/python -m pip install --quiet --disable-pip-version-check $$($(BIN)/python .ci/requirements.py dev)
 	@touch $(DEV)
+
+$(SOLVER): $(DEV)
+	@$(BIN)/python -m pip install --quiet --disable-pip-version-check $$($(BIN)/python .ci/requirements.py solver)
+	@touch $(SOLVER)
 
 .PHONY: run install test check lint bench faults
