@@ -11,6 +11,11 @@ from webapp.planning.document import answer
 def add(commands: Commands) -> None:
     parser = commands.add_parser("plan", help="plan a shop document and print the plan as JSON")
     parser.add_argument("document", type=Path)
+    parser.add_argument(
+        "--latest",
+        action="store_true",
+        help="lay builds that have a date backwards from it too, each step as late as it can lie",
+    )
     parser.set_defaults(run=run)
 
 
@@ -20,7 +25,7 @@ def run(found: argparse.Namespace) -> int:
     except (OSError, UnicodeDecodeError) as error:
         print(f"{found.document}: {error}", file=sys.stderr)
         return 2
-    status, out, err = answer(text)
+    status, out, err = answer(text, latest=found.latest)
     sys.stdout.write(out)
     sys.stderr.write(err)
     return status

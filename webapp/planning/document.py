@@ -46,10 +46,10 @@ def read(mapping: Mapping[str, Any]) -> Document:
     return to_document(mapping)
 
 
-def answer(text: str, schedules: int = SCHEDULES) -> tuple[int, str, str]:
+def answer(text: str, schedules: int = SCHEDULES, *, latest: bool = False) -> tuple[int, str, str]:
     """Return what the command that plans a shop document says.
 
-    Takes:   the JSON text of a document; how many orders the search may try.
+    Takes:   the JSON text of a document; how many orders the search may try; whether to lay builds backwards too.
     Returns: exit status (0, or 2 when it is refused), standard output, standard error.
     Raises:  nothing.
     Source:  the shop document.
@@ -61,7 +61,7 @@ def answer(text: str, schedules: int = SCHEDULES) -> tuple[int, str, str]:
         document = _document(text)
     except Refused as refused:
         return REFUSED, "", str(refused).encode("ascii", "backslashreplace").decode("ascii") + "\n"
-    return 0, json.dumps(write(document, plan(document, schedules)), indent=1) + "\n", ""
+    return 0, json.dumps(write(document, plan(document, schedules, latest=latest)), indent=1) + "\n", ""
 
 
 def _document(text: str) -> Document:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from webapp.planning.backwards.spans import with_latest
 from webapp.planning.cost import due_of, finish_of
 from webapp.planning.explain import Explainer
 from webapp.planning.flags import Flagger
@@ -15,11 +16,11 @@ from webapp.planning.planned import Because, Flag, Plan, Planned, PlannedBuild, 
 from webapp.planning.progress import Progress
 
 
-def plan(document: Document, schedules: int = 1, shown: Sequence[int] | None = None) -> Plan:
+def plan(document: Document, schedules: int = 1, shown: Sequence[int] | None = None, *, latest: bool = False) -> Plan:
     """Return the plan of a shop's open builds.
 
     Takes:   the document, as `document.read` or a caller who answers for it makes it; how many orders may be tried; the
-             order last shown, to keep to where no other is clearly better.
+             order last shown, to keep to where no other is clearly better; whether builds are laid backwards too.
     Returns: the best plan found, its builds in the order of the document. One order: that shown, or the document's.
     Raises:  CircleError when operations wait for each other; IsoError for a zone that does not exist.
     Source:  the shop document.
@@ -31,7 +32,9 @@ def plan(document: Document, schedules: int = 1, shown: Sequence[int] | None = N
     (540, 'shop-shut')
     """
     graph, hours = Graph(document), Hours(document.shop)
-    return _Report(graph, hours, improve(graph, hours, schedules, shown).laid).plan()
+    laid = improve(graph, hours, schedules, shown).laid
+    found = _Report(graph, hours, laid).plan()
+    return with_latest(found, graph, hours, laid) if latest else found
 
 
 class _Report:

@@ -68,7 +68,8 @@ class Flag:
 class Planned:
     """One operation in the plan. Work that is done has no spans and no people; blocked work has no times either.
 
-    `of` is the operation that an inserted one belongs to.
+    `of` is the operation that an inserted one belongs to. `latest_spans` is None unless the plan was asked for
+    them, and empty where there are none.
     """
 
     key: str
@@ -78,6 +79,7 @@ class Planned:
     people: tuple[str, ...] = ()
     stages: Mapping[str, int | None] = field(default_factory=dict)
     latest_start: int | None = None
+    latest_spans: tuple[Span, ...] | None = None
     because: Because | None = None
     flags: tuple[Flag, ...] = ()
     of: str | None = None

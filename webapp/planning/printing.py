@@ -1,12 +1,13 @@
 """The plan of a shop document as the mapping that is printed as JSON, times in the shop's zone."""
 
+from collections.abc import Iterable
 from datetime import tzinfo
 from typing import Any
 
 from webapp.planning import iso
 from webapp.planning.instants import moment
 from webapp.planning.network import Document
-from webapp.planning.planned import Because, Flag, Plan, Planned, PlannedBuild
+from webapp.planning.planned import Because, Flag, Plan, Planned, PlannedBuild, Span
 
 
 def write(document: Document, plan: Plan) -> dict[str, Any]:
@@ -50,13 +51,18 @@ def _operation(planned: Planned, zone: tzinfo) -> dict[str, Any]:
         "key": planned.key,
         "start": _at(planned.start, zone),
         "finish": _at(planned.finish, zone),
-        "spans": [[_at(start, zone), _at(end, zone)] for start, end in planned.spans],
+        "spans": _spans(planned.spans, zone),
         "people": list(planned.people),
         "stages": {name: _at(end, zone) for name, end in planned.stages.items()},
         "latest_start": _at(planned.latest_start, zone),
+        **({} if planned.latest_spans is None else {"latest_spans": _spans(planned.latest_spans, zone)}),
         "because": None if planned.because is None else _because(planned.because, zone),
         "flags": [_flag(flag, zone) for flag in planned.flags],
     }
+
+
+def _spans(spans: Iterable[Span], zone: tzinfo) -> list[list[str | None]]:
+    return [[_at(start, zone), _at(end, zone)] for start, end in spans]
 
 
 def _because(because: Because, zone: tzinfo) -> dict[str, Any]:
