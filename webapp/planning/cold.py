@@ -93,8 +93,9 @@ def cold_of(node: Node, graph: Graph) -> Cold | None:
     Raises:  nothing.
     Source:  the shop document, rule 4.
     """
-    overruled = FlagName.TOO_COLD in node.operation.overruled
-    return None if overruled else Cold.of(node.product, graph.air(node))
+    if node.product is None or node.product.lowest is None or FlagName.TOO_COLD in node.operation.overruled:
+        return None
+    return Cold.of(node.product, graph.air(node))
 
 
 def forecast(node: Node, laid: Laid, graph: Graph) -> Chill | None:

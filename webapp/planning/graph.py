@@ -15,7 +15,8 @@ from webapp.planning.progress import Progress, minutes_left, progress
 from webapp.trade.air.climate import History
 from webapp.trade.air.pace import AS_LABELLED, Pace
 from webapp.trade.kinds import inserted, kind
-from webapp.trade.waits.cure import Paced, Window, paced
+from webapp.trade.waits.clock import Clock, clock
+from webapp.trade.waits.cure import Paced, Window, paced, paced_ends
 
 
 class CircleError(ValueError):
@@ -77,6 +78,7 @@ class Graph:
         waits = _waits()
         for number, build in enumerate(document.builds):
             self.nodes += _nodes(number, build, len(self.nodes), products, waits, document.shop)
+        self._clocks: dict[int, tuple[tuple[str, float, Clock], ...]] = {}
         self._of = [[node for node in self.nodes if node.build == number] for number in range(len(self.builds))]
         self.close = frozenset(n.number for n in self.nodes for link in n.links if link.within is not None)
         self.followers: list[list[int]] = [[] for _ in self.nodes]
@@ -84,6 +86,7 @@ class Graph:
             for link in node.links:
                 self.followers[link.to].append(node.number)
         self.layers = {node.number: link for node in self.nodes for link in node.links if link.over}
+        self.below = {n: link for n, link in self.layers.items() if self.windows(self.nodes[n], link)}
 
         close = (
             link.to for n in self.nodes for link in n.links if link.within is not None or self._is_pressing(n, link)
@@ -122,6 +125,18 @@ class Graph:
     def air(self, node: Node) -> History:
         """The air of the room that an operation is done and waits in."""
         return self.airs.of(node.operation.room)
+
+    def ends(self, node: Node, began: int, stage: str | None = None) -> dict[str, int | None]:
+        """When the stages of a node's wait are reached that began at an instant, or one of them alone."""
+        told = node.operation.reached
+        if told:
+            waits = [wait for wait in node.waits if stage in (None, wait.name)]
+            return paced_ends(began, waits, told, self.document.now, self.air(node))
+        clocks = self._clocks.get(node.number)
+        if clocks is None:
+            air = self.air(node)
+            clocks = self._clocks[node.number] = tuple((w.name, w.minutes, clock(air, w.pace)) for w in node.waits)
+        return {name: run.end(began, minutes) for name, minutes, run in clocks if stage is None or name == stage}
 
     def windows(self, node: Node, link: Link) -> tuple[Window, ...]:
         """The recoat windows that rule a layer over another: those of the pair, or else of the lower layer."""

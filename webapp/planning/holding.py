@@ -13,7 +13,6 @@ from webapp.planning.laid import Laid
 from webapp.planning.needs import NO_LEAD, Lead, Taken
 from webapp.planning.planned import Span, Why
 from webapp.planning.progress import Progress
-from webapp.trade.waits.cure import paced_ends
 
 Held = tuple[Mapping[str, list["Hold"]], ...]
 
@@ -76,83 +75,80 @@ class Holdings:
         if spans:
             self.dusty.setdefault(needs.room, []).extend(Hold(*span, node.number) for span in spans)
 
-    def in_the_way(
-        self, node: Node, spans: Sequence[Span], lead: Lead = NO_LEAD, *, own: bool = False
-    ) -> InTheWay | None:
+    def in_the_way(self, node: Node, spans: Sequence[Span], lead: Lead = NO_LEAD) -> InTheWay | None:
         """Return what does not let an operation lie in some spans, the last to clear.
 
-        Takes:   the node; the spans of its work, with what is put in before it; that lead; whether its own holds are
-                 among those taken, and are to be passed over.
+        Takes:   the node, whose own holds are not among those taken; the spans of its work, with what is put in before
+                 it; that lead.
         Returns: None where nothing does; else with the instant from which on that may let it begin.
         Raises:  nothing.
         Source:  the shop document, rules 5 and 6.
         """
-        but = node.number if own else None
-        found = list(self._ways(node, spans, lead, but))
+        found = self._ways(node, spans, lead, None)
         return max(found, key=lambda way: way.until) if found else None
 
-    def ways(self, node: Node, spans: Sequence[Span], lead: Lead) -> Iterator[InTheWay]:
+    def ways(self, node: Node, spans: Sequence[Span], lead: Lead) -> list[InTheWay]:
         """All that does not let an operation that is laid already lie somewhere else."""
         return self._ways(node, spans, lead, node.number)
 
-    def _ways(self, node: Node, spans: Sequence[Span], lead: Lead, but: int | None) -> Iterator[InTheWay]:
-        needs = node.needs
-        start, end = spans[0][0] + lead.minutes, spans[-1][1]
+    def _ways(self, node: Node, spans: Sequence[Span], lead: Lead, but: int | None) -> list[InTheWay]:
+        needs, found = node.needs, list[InTheWay]()
+        after = lead.minutes if lead.pieces else 0
+        start, end = spans[0][0] + after, spans[-1][1]
         for taken in needs.equipment:
-            until = self._back(taken, self._ends(node, taken.until, end), end)
+            until = end if taken.until is None else self._back(taken, self._ends(node, taken.until, end), end)
             free = self.there.get(taken.name, 0) - taken.count
-            yield from self._too_few(self.equipment.get(taken.name, ()), (start, until), free, but, lead)
+            met = _met(self.equipment.get(taken.name, ()), start, until, but)
+            if _count(met) > free:
+                found += _last_over(Why.EQUIPMENT, met, until, free, _count, after)
         if needs.room is None:
-            return
+            return found
         if needs.wet_until is not None:
             dry = self._ends(node, needs.wet_until, end).get(needs.wet_until) or end
-            yield from self._no_place(node, (start, dry), but, lead)
-            dusty = (h for h in self.dusty.get(needs.room, ()) if h.node != but)
-            in_air = [h for h in dusty if h.begin < dry and h.until + needs.settle > start]
-            yield from (InTheWay(Why.DUST, h.until + needs.settle - lead.minutes, h.node) for h in in_air)
-        if needs.is_dusty:
-            yield from self._spoils(node, spans if not lead.pieces else ((start, end),), lead.minutes, but)
-        at = spans[0][0]
-        for (_, minutes), dusts in zip(lead.pieces, lead.dusty, strict=True):
-            if dusts:
-                yield from self._spoils(node, ((at, at + minutes),), at - spans[0][0], but)
-            at += minutes
+            found += self._no_place(node, start, dry, but, after)
+            dusty = _met(self.dusty.get(needs.room, ()), start - needs.settle, dry, but)
+            found += [InTheWay(Why.DUST, hold.until + needs.settle - after, hold.node) for hold in dusty]
+        wet = self.wet.get(needs.room)
+        if wet and needs.is_dusty:
+            found += self._spoils(wet, needs.settle, ((start, end),) if lead.pieces else spans, after, but)
+        if wet and lead.pieces:
+            found += self._lead_spoils(wet, needs.settle, lead, spans[0][0], but)
+        return found
 
-    def _too_few(self, holds: Sequence[Hold], span: Span, free: int, but: int | None, lead: Lead) -> Iterator[InTheWay]:
-        """The last moment of a span at which more than `free` is held, if there is one."""
-        met = [h for h in holds if h.begin < span[1] and h.until > span[0] and h.node != but]
-        if _count(met) > free:
-            yield from _last_over(Why.EQUIPMENT, met, span, free, _count, lead.minutes)
-
-    def _no_place(self, node: Node, span: Span, but: int | None, lead: Lead) -> Iterator[InTheWay]:
+    def _no_place(self, node: Node, start: int, dry: int, but: int | None, after: int) -> list[InTheWay]:
         """Layers of one piece take one place between them."""
         places = self.places.get(node.needs.room or "")
         if places is None:
-            return
+            return []
         piece = self.graph.piece(node)
-        met = [
-            h
-            for h in self.wet.get(node.needs.room or "", ())
-            if h.begin < span[1] and h.until > span[0] and h.node != but and h.piece != piece
-        ]
-        if len(met) >= places:
-            yield from _last_over(
-                Why.ROOM, met, span, places - 1, lambda held: len({h.piece for h in held}), lead.minutes
-            )
+        met = [hold for hold in _met(self.wet.get(node.needs.room or "", ()), start, dry, but) if hold.piece != piece]
+        if _pieces(met) < places:
+            return []
+        return _last_over(Why.ROOM, met, dry, places - 1, _pieces, after)
 
-    def _spoils(self, node: Node, spans: Sequence[Span], after: int, but: int | None) -> Iterator[InTheWay]:
+    def _lead_spoils(
+        self, wet: Sequence[Hold], settle: int, lead: Lead, begin: int, but: int | None
+    ) -> Iterator[InTheWay]:
+        """Wet coats that dusty work put in before a layer would spoil."""
+        at = begin
+        for (_, minutes), dusts in zip(lead.pieces, lead.dusty, strict=True):
+            if dusts:
+                yield from self._spoils(wet, settle, ((at, at + minutes),), at - begin, but)
+            at += minutes
+
+    @staticmethod
+    def _spoils(
+        wet: Sequence[Hold], settle: int, spans: Sequence[Span], after: int, but: int | None
+    ) -> Iterator[InTheWay]:
         """Wet coats that the dust of work in some spans would spoil; the work begins so long after what is laid."""
-        settle = node.needs.settle
-        for hold in self.wet.get(node.needs.room or "", ()):
-            if hold.node != but and any(b < hold.until and e > hold.begin - settle for b, e in spans):
+        last = spans[-1][1] + settle
+        for hold in _met(wet, spans[0][0], last, but):
+            if any(begin < hold.until and end > hold.begin - settle for begin, end in spans):
                 yield InTheWay(Why.DUST, hold.until - after, hold.node)
 
-    def _ends(self, node: Node, stage: str | None, end: int) -> Mapping[str, int | None]:
+    def _ends(self, node: Node, stage: str, end: int) -> Mapping[str, int | None]:
         """When a stage is reached, did the work end at an instant."""
-        waits = [wait for wait in node.waits if wait.name == stage]
-        began = end if node.operation.wait_began is None else node.operation.wait_began
-        air, now = self.graph.air(node), self.graph.document.now
-        return paced_ends(began, waits, node.operation.reached, now, air) if waits else {}
+        return self.graph.ends(node, end if node.operation.wait_began is None else node.operation.wait_began, stage)
 
     def _back(self, taken: Taken, stages: Mapping[str, int | None], end: int) -> int:
         """When equipment is given back: when somebody is in to take it off."""
@@ -184,12 +180,18 @@ def _pieces(holds: Sequence[Hold]) -> int:
     return len({hold.piece for hold in holds})
 
 
+def _met(holds: Sequence[Hold], start: int, end: int, but: int | None) -> list[Hold]:
+    """The holds that meet a span, those of one operation apart."""
+    return [hold for hold in holds if hold.until > start and hold.begin < end and hold.node != but]
+
+
 def _last_over(
-    why: Why, met: Sequence[Hold], span: Span, free: int, count: Callable[[Sequence[Hold]], int], lead: int
-) -> Iterator[InTheWay]:
-    for moment in sorted({min(hold.until, span[1]) for hold in met}, reverse=True):
+    why: Why, met: Sequence[Hold], end: int, free: int, count: Callable[[Sequence[Hold]], int], after: int
+) -> list[InTheWay]:
+    """The last moment before an instant at which more than `free` is held, where there is one."""
+    for moment in sorted({min(hold.until, end) for hold in met}, reverse=True):
         held = [hold for hold in met if hold.begin < moment <= hold.until]
         if count(held) > free:
             last = min(held, key=lambda hold: hold.until)
-            yield InTheWay(why, last.until - lead, last.node)
-            return
+            return [InTheWay(why, last.until - after, last.node)]
+    return []

@@ -7,7 +7,9 @@ from webapp.planning.graph import Graph, Link, Node
 from webapp.planning.needs import NO_LEAD, Lead
 from webapp.planning.planned import FlagName, Why
 from webapp.planning.roster import Slot
-from webapp.trade.waits.cure import Recoat, paced_ends, recoat_windows
+from webapp.trade.waits.cure import Recoat, recoat_windows
+
+NO_STAGES: Mapping[str, int | None] = {}
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,11 +115,11 @@ def clearances(node: Node, laid: Mapping[int, Laid], graph: Graph) -> list[Clear
 
 
 def _clearance(node: Node, link: Link, other: Laid, graph: Graph) -> Clearance:
-    why, until = _cleared(node, link, other, graph)
+    why, until = cleared(node, link, other, graph)
     return Clearance(why, None if until is None else until + link.lag, link)
 
 
-def _cleared(node: Node, link: Link, other: Laid, graph: Graph) -> tuple[Why, int | None]:
+def cleared(node: Node, link: Link, other: Laid, graph: Graph) -> tuple[Why, int | None]:
     """When a link clears, its lag apart. Nothing is built on what the cold has spoilt."""
     if other.is_spoilt:
         return Why.COLD, None
@@ -130,7 +132,7 @@ def _cleared(node: Node, link: Link, other: Laid, graph: Graph) -> tuple[Why, in
 
 def layer_below(node: Node, graph: Graph) -> Link | None:
     """The link to the layer below, where that has windows."""
-    return next((link for link in node.links if link.over and graph.windows(node, link)), None)
+    return graph.below.get(node.number)
 
 
 def windows(node: Node, laid: Mapping[int, Laid], graph: Graph) -> tuple[Recoat, ...]:
@@ -162,13 +164,17 @@ def waiting(node: Node, laid: Laid, ended: int, graph: Graph) -> Laid:
     Raises:  nothing.
     Source:  the shop document, rules 2 and 3.
     """
-    operation = node.operation
-    began = ended if operation.wait_began is None else operation.wait_began
-    now, air = graph.document.now, graph.air(node)
-    stages = paced_ends(began, node.waits, operation.reached, now, air) if node.waits else {}
-    return replace(laid, began=began, stages=stages)
+    began = ended if node.operation.wait_began is None else node.operation.wait_began
+    return replace(laid, began=began, stages=graph.ends(node, began))
 
 
-def in_slot(node: Node, slot: Slot, graph: Graph) -> Laid:
-    """Return an operation that is worked in a slot, with its wait."""
-    return waiting(node, Laid(start=slot.start, end=slot.end, clears=slot.end, slot=slot), slot.end, graph)
+def in_slot(
+    node: Node, slot: Slot, graph: Graph, before: tuple[Piece, ...] = (), tending: tuple[Piece, ...] = ()
+) -> Laid:
+    """Return an operation that is worked in a slot, with its wait and the work inserted around it."""
+    end = slot.end
+    began = end if node.operation.wait_began is None else node.operation.wait_began
+    clears = max([end, *(piece.slot.end for piece in tending)]) if tending else end
+    return Laid(
+        slot.start, end, clears, began, slot, graph.ends(node, began) if node.waits else NO_STAGES, before, tending
+    )

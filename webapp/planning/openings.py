@@ -24,12 +24,14 @@ class Openings:
         self._pieces, self._zone = pieces, zone
         self._first = self._next = self._limit = 0
         self._start = self._frontier = 0  # the first and the last instant laid
+        self._near = 0  # what lies before this needs nothing more laid
         self._opens: list[int] = []
         self._closes: list[int] = []
 
     def find(self, instant: int) -> int | None:
         """The number of the first interval that closes after an instant; None where the shop never opens again."""
-        self._reach(instant)
+        if not self._start <= instant < self._near:
+            self._reach(instant)
         index = bisect_right(self._closes, instant)
         while index == len(self._opens):
             if not self._lay():
@@ -144,6 +146,15 @@ class Openings:
             index += 1
         return None
 
+    def fits(self, start: int, minutes: int) -> int | None:
+        """The first open minute from an instant on, where so much fits before that interval closes: the usual case."""
+        index = self.find(start)
+        if index is None:
+            return None
+        opens = self._opens[index]
+        begin = start if start > opens else opens
+        return begin if self._closes[index] - begin >= minutes else None
+
     def last_begin(self, by: int, minutes: int) -> int | None:
         """The last minute up to an instant in which work of one piece can begin, back to the first look at most."""
         self._reach(by)
@@ -183,7 +194,7 @@ class Openings:
 
     def _reach(self, instant: int) -> None:
         """Lay from the day before an instant on; all again where that is earlier than the first look."""
-        if self._start <= instant < self._frontier - 2 * DAY:
+        if self._start <= instant < self._near:
             return
         day = moment(instant, self._zone).date().toordinal()
         if self._first == 0 or day <= self._first:
@@ -203,6 +214,7 @@ class Openings:
             self._join(start, end)
         self._next += 1
         self._frontier = local(date.fromordinal(self._next), 0, self._zone)
+        self._near = self._frontier - 2 * DAY
         return True
 
     def _join(self, start: int, end: int) -> None:

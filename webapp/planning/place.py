@@ -16,7 +16,7 @@ from webapp.planning.cold import SEARCH, Cold, chilled, cold_of, forecast
 from webapp.planning.graph import Graph, Node
 from webapp.planning.holding import Held, Holdings
 from webapp.planning.hours import Hours
-from webapp.planning.laid import Clearance, Laid, blocked, clearances, in_slot, layer_below, windows
+from webapp.planning.laid import Laid, blocked, cleared, in_slot, layer_below, windows
 from webapp.planning.moving import FARTHEST, late
 from webapp.planning.needs import NO_LEAD
 from webapp.planning.network import Build, Pin
@@ -87,6 +87,7 @@ class _Layout:
         self.holdings = Holdings(graph, hours)
         self.floors: dict[int, int] = {}
         self.firsts: dict[int, int] = {}
+        self.dates = [max(not_before(build, hours) or 0, self.now) for build in graph.builds]
         self.given_up: set[int] = set()
         self.marks: dict[int, _Mark] = {}
 
@@ -101,7 +102,7 @@ class _Layout:
             if number in pressed:
                 self.marks[number] = _Mark(place, self.roster.mark(), self.holdings.mark(), dict(self.reserved))
             self.lay(self.graph.nodes[number])
-            back = self._back_to(number, work)
+            back = self._back_to(number, work) if pressed else None
             place = place + 1 if back is None else back
 
     def _back_to(self, number: int, work: Sequence[int]) -> int | None:
@@ -159,43 +160,45 @@ class _Layout:
         reserved = self.reserved.pop(node.number, None)
         if reserved is not None:
             self.roster.take_back(reserved)
-        holds = clearances(node, self.laid, self.graph)
-        blocking = self._blocking(node, holds)
+        clear, blocking = self._cleared(node)
         if blocking is not None:
             self.laid[node.number] = blocked(node, blocking)
             return
-        found = self._pinned(node, holds) or self._lay_warm(node, self._ready(node, holds))
+        ready = max(clear, self.dates[node.build], self.floors.get(node.number, 0), node.operation.not_before or 0)
+        found = self._pinned(node, max(clear, self.now)) or self._lay_warm(node, ready)
         self.laid[node.number] = laid = found or blocked(node, node.number)
         self.holdings.take(node, laid)
 
-    def _blocking(self, node: Node, holds: Iterable[Clearance]) -> int | None:
-        """What an operation waits for in vain: an end that never comes, or a layer that never lets another over it."""
-        for hold in holds:
-            if hold.until is None:
-                return hold.link.to
-        link = layer_below(node, self.graph)
-        return link.to if link is not None and not windows(node, self.laid, self.graph) else None
+    def _cleared(self, node: Node) -> tuple[int, int | None]:
+        """When all that an operation waits for is over, and what it waits for in vain.
 
-    def _ready(self, node: Node, holds: Iterable[Clearance]) -> int:
-        """From when on an operation may start, whoever is in."""
-        build = self.graph.builds[node.build]
-        dates = [not_before(build, self.hours), node.operation.not_before, self.floors.get(node.number)]
-        return max([self.now, *(d for d in dates if d is not None), *(h.until for h in holds if h.until is not None)])
+        In vain: an end that never comes, or a layer that never lets another over it.
+        """
+        clear = 0
+        for link in node.links:
+            until = cleared(node, link, self.laid[link.to], self.graph)[1]
+            if until is None:
+                return clear, link.to
+            clear = max(clear, until + link.lag)
+        below = self.graph.below.get(node.number)
+        return clear, None if below is None or windows(node, self.laid, self.graph) else below.to
 
     def _wanted(self, node: Node, ready: int) -> tuple[Wanted, int | None]:
         """The work of an operation, and how many people it is given where that is fewer than asked for."""
         asked = node.operation.makers
         people = self.roster.can_meet(ready, asked)
-        least = self.graph.document.shop.least_minutes
-        return Wanted(node.left, node.split, people, least), people if people < asked else None
+        wanted = Wanted(node.left, node.split, people, self.graph.document.shop.least_minutes)
+        return wanted, people if people < asked else None
 
     def _lay_warm(self, node: Node, ready: int) -> Laid | None:
         """Lay an operation that no pin holds where it stays warm long enough, or else as if it did."""
         cold = cold_of(node, self.graph)
-        mark = None if cold is None else self.roster.mark()
+        if cold is None:
+            return self._lay_free(node, ready)
+        mark = self.roster.mark()
         found = self._lay_free(node, ready)
         chill = None if found is None else forecast(node, found, self.graph)
-        if cold is None or mark is None or found is None or found.start is None or chill is None:
+        if found is None or found.start is None or chill is None:
             return found
         self.roster.back_to(mark)
         warm = self._lay_free(node, ready, cold, found.start + SEARCH)
@@ -209,7 +212,7 @@ class _Layout:
 
         `cold` is what it is to keep away from; then it is begun before `by` or not laid at all.
         """
-        allowed = windows(node, self.laid, self.graph)
+        allowed = windows(node, self.laid, self.graph) if node.number in self.graph.below else ()
         if not allowed:
             return self._find(node, ready, (), Bars(self.holdings, node, cold, by))
         for window in allowed:
@@ -241,14 +244,14 @@ class _Layout:
         if found is None:
             return None
         pieces, slot = cut_lead(found[0], before)
-        return replace(in_slot(node, slot, self.graph), before=pieces, tending=found[1], short_of=short).with_clears()
+        laid = in_slot(node, slot, self.graph, pieces, found[1])
+        return laid if short is None else replace(laid, short_of=short)
 
-    def _pinned(self, node: Node, holds: Sequence[Clearance]) -> Laid | None:
+    def _pinned(self, node: Node, order: int) -> Laid | None:
         """Lay an operation where the maker fixed it, unless its build's order does not let it start then."""
         pin = node.operation.pinned
         if pin is None:
             return None
-        order = max([self.now, *(hold.until for hold in holds if hold.until is not None)])
         start = pin_starts(pin, order, self.hours)
         if start is None:
             return None

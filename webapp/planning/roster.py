@@ -142,13 +142,21 @@ class Roster:
     def in_the_way(self, person: int, spans: Sequence[Span]) -> int | None:
         """The end of the last block of a person's time that meets any of some spans; None when he is free."""
         starts, ends = self._starts[person], self._ends[person]
-        found = None
         index = bisect_right(ends, spans[0][0])
+        if index == len(starts) or starts[index] >= spans[-1][1]:
+            return None
+        found = None
         while index < len(starts) and starts[index] < spans[-1][1]:
             if any(start < ends[index] and starts[index] < end for start, end in spans):
                 found = ends[index]
             index += 1
         return found
+
+    def _free_from(self, person: int, instant: int) -> int:
+        """The first minute from an instant on at which a person is at no work."""
+        index = bisect_right(self._ends[person], instant)
+        starts = self._starts[person]
+        return self._ends[person][index] if index < len(starts) and starts[index] <= instant else instant
 
     def can_meet(self, ready: int, people: int) -> int:
         """How many people, of so many wanted, are ever in together in the 14 days from an instant.
@@ -184,12 +192,12 @@ class Roster:
         Slot(spans=((480, 540),), people=(0,), over_closing=False)
         """
         start: int | None = ready
+        sets = list(self._openings(wanted.people))
         while start is not None and start < bar.by:
-            sets = list(self._openings(wanted.people))
             found = [self._within(start, wanted, members, openings, bar) for members, openings in sets]
             slots = [slot for slot in found if slot is not None]
             if slots:
-                return min(slots, key=lambda slot: (slot.start, slot.end, slot.people))
+                return slots[0] if len(slots) == 1 else min(slots, key=_first)
             if bar.by < NEVER and any(self._spans(start, wanted, openings) for _, openings in sets):
                 return None  # it is not too long, it was forbidden
             slot, start = self._over_closing(start, wanted, bar)
@@ -208,7 +216,7 @@ class Roster:
         self, ready: int, wanted: Wanted, members: tuple[int, ...], openings: Openings, bar: Bar
     ) -> Slot | None:
         """The earliest slot in the hours common to some people."""
-        start: int | None = ready
+        start: int | None = self._free_from(members[0], ready) if len(members) == 1 else ready
         while start is not None and start < bar.by:
             spans = self._spans(start, wanted, openings)
             if spans is None or spans[0][0] >= bar.by:
@@ -221,6 +229,9 @@ class Roster:
         return None
 
     def _spans(self, start: int, wanted: Wanted, openings: Openings) -> tuple[Span, ...] | None:
+        begin = openings.fits(start, wanted.minutes)
+        if begin is not None and wanted.pause is None:
+            return ((begin, begin + wanted.minutes),)
         if wanted.split:
             begin = openings.begin_split(start, wanted.minutes, wanted.least)
             return None if begin is None else openings.run(begin, wanted.minutes)
@@ -231,6 +242,9 @@ class Roster:
 
     def _seat(self, spans: tuple[Span, ...], people: int, members: tuple[int, ...]) -> tuple[Slot | None, int | None]:
         """Give the spans to the first who are free, or say when to try again."""
+        if len(members) == 1:
+            end = self.in_the_way(members[0], spans)
+            return (Slot(spans, members), None) if end is None else (None, end)
         ends = {person: self.in_the_way(person, spans) for person in members}
         chosen = first_of_each([person for person, end in ends.items() if end is None], self._groups, members, people)
         later = [end for end in ends.values() if end is not None]
@@ -256,3 +270,7 @@ class Roster:
             return None, later
         slot, _ = self._seat(spans, wanted.people, members)
         return (None, opens + 1) if slot is None else (Slot(slot.spans, slot.people, over_closing=True), None)
+
+
+def _first(slot: Slot) -> tuple[int, int, tuple[int, ...]]:
+    return slot.start, slot.end, slot.people

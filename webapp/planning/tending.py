@@ -48,10 +48,13 @@ def lay_tended(
     first = slot = roster.earliest(ready, wanted, bar)
     if first is None or slot is None:
         return None
+    if node.product is None or not node.product.tend:
+        roster.give(first)
+        return first, ()
     while slot is not None and slot.start <= first.start + SEARCH:
-        mark = roster.mark() if node.product and node.product.tend else None
+        mark = roster.mark()
         pieces, late = _try(node, slot, roster)
-        if not late or mark is None:
+        if not late:
             return slot, pieces
         roster.back_to(mark)
         slot = roster.earliest(later_start(slot, late, wanted.split, roster), wanted, bar)
