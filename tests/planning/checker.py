@@ -5,7 +5,8 @@ one: an operation may start later than it could (`dawdles` tells which do), an o
 document leaves something open (a rounding, what is flagged beside the main thing) either is right.
 
 The rules are in `checking`, a file a group: `shape` (output), `people` (1), `weather` (3, 4), `things` (5), `dust` (6),
-`recoat` (7), `follow` (8), `finish` (9), `begun` (10), `order` (2, 11), `reasons` (`because`).
+`recoat` (7), `follow` (8), `finish` (9), `begun` (10), `order` (2, 11), `flags` (which
+may stand where), `reasons` (`because`).
 """
 
 from collections.abc import Callable, Collection, Iterator
@@ -14,6 +15,7 @@ from tests.planning.checking import (
     begun,
     dust,
     finish,
+    flags,
     follow,
     order,
     people,
@@ -40,6 +42,7 @@ RULES: dict[str, Callable[[Facts], Iterator[str]]] = {
     "finish": finish.faults,
     "begun": begun.faults,
     "order": order.faults,
+    "flags": flags.faults,
     "reasons": reasons.faults,
 }
 

@@ -104,6 +104,27 @@ PRINTED: dict[str, tuple[World, Callable[[Json], Any], str]] = {
     ),
     "a flag that says nothing": (BEGUN, flagged("Desk.sand", says="too early"), "which is no sentence"),
     "an unknown reason": (PLAIN, edit("Desk.glue", because={"why": "weather"}), "is no reason"),
+    # flags that cannot be
+    "done and blocked": (
+        BEGUN,
+        edit("Desk.glue", flags=[{"flag": "blocked", "says": "It is so.", "at": None}]),
+        "which cannot be",
+    ),
+    "done and short of makers": (
+        BEGUN,
+        edit("Desk.glue", flags=[{"flag": "maker-short", "says": "It is so.", "at": None}]),
+        "which cannot be",
+    ),
+    "running and missed": (
+        BEGUN,
+        edit("Desk.sand", flags=[{"flag": "window-missed", "says": "It is so.", "at": None}]),
+        "which cannot be",
+    ),
+    "to come and suspect": (
+        PLAIN,
+        edit("Desk.glue", flags=[{"flag": "suspect-joint", "says": "It is so.", "at": None}]),
+        "which cannot be",
+    ),
     # because
     "now, but later": (PLAIN, edit("Desk.glue", because={"why": "now"}), "says now, but the shop was open before"),
     "a reason at now": (
