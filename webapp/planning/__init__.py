@@ -5,7 +5,8 @@ when who is in, `roster.py` who can start when; `graph.py` is what waits for wha
 `running.py`, `pinning.py` and `tending.py` for what is fixed, and `airs.py` and `cold.py` for what the air allows;
 `explain.py`, `latest.py` and `flags.py` (with `air_flags.py`) say why, how long it may wait, and what is wrong;
 `plan.py` puts it together; `backwards` lays builds back from their dates, `laying.py` with `diary.py` for people and
-`bounds.py` for what comes after. `document.py` is the way in and out as JSON.
+`bounds.py` for what comes after. `document.py` is the way in and out as JSON, `table.py` as
+columns for people, `shown.py` the order of a plan printed before.
 
 The record beside it: `entry.py`, `corrections.py`, `record.py`, `spans.py`, `labour.py`, `timesheet.py`.
 """

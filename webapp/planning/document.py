@@ -13,16 +13,21 @@ from jsonschema.exceptions import ValidationError
 
 from webapp.planning.circles import circles
 from webapp.planning.faults import Fault, Path, Refused, in_order, pairs, unreadable
+from webapp.planning.graph import Graph
 from webapp.planning.network import Document
 from webapp.planning.plan import plan
 from webapp.planning.printing import write
 from webapp.planning.reading import to_document
 from webapp.planning.schema import SCHEMA
+from webapp.planning.shown import order_of
+from webapp.planning.table import table
 from webapp.planning.wrong_names import wrong_names
 from webapp.planning.wrong_times import wrong_times
 
 REFUSED = 2  # exit status
 SCHEDULES = 300  # orders that the search tries for the command
+
+DEEP = "not JSON: nested too deeply"
 
 _VALIDATOR = Draft202012Validator(SCHEMA)
 
@@ -46,10 +51,13 @@ def read(mapping: Mapping[str, Any]) -> Document:
     return to_document(mapping)
 
 
-def answer(text: str, schedules: int = SCHEDULES, *, latest: bool = False) -> tuple[int, str, str]:
+def answer(
+    text: str, schedules: int = SCHEDULES, *, shown: str | None = None, latest: bool = False, as_table: bool = False
+) -> tuple[int, str, str]:
     """Return what the command that plans a shop document says.
 
-    Takes:   the JSON text of a document; how many orders the search may try; whether to lay builds backwards too.
+    Takes:   the JSON text of a document; how many orders the search may try; that of the plan last shown, to keep to
+             its order; whether to lay builds backwards too; whether to print a table for people.
     Returns: exit status (0, or 2 when it is refused), standard output, standard error.
     Raises:  nothing.
     Source:  the shop document.
@@ -59,26 +67,31 @@ def answer(text: str, schedules: int = SCHEDULES, *, latest: bool = False) -> tu
     """
     try:
         document = _document(text)
+        order = None if shown is None else order_of(_parsed(shown, "shown"), Graph(document))
     except Refused as refused:
         return REFUSED, "", str(refused).encode("ascii", "backslashreplace").decode("ascii") + "\n"
-    return 0, json.dumps(write(document, plan(document, schedules, latest=latest)), indent=1) + "\n", ""
+    found = plan(document, schedules, order, latest=latest)
+    out = table(document, found) if as_table else json.dumps(write(document, found), indent=1) + "\n"
+    return 0, out, ""
 
 
 def _document(text: str) -> Document:
     try:
         return read(_parsed(text))
     except RecursionError:
-        raise Refused([Fault((), "not JSON: nested too deeply")]) from None
+        raise Refused([Fault((), DEEP)]) from None
 
 
-def _parsed(text: str) -> Any:
+def _parsed(text: str, *path: str) -> Any:
     try:
         return json.loads(text, object_pairs_hook=pairs)
+    except RecursionError:
+        said = DEEP
     except json.JSONDecodeError as error:
         said = f"not JSON: {error.msg}, line {error.lineno} column {error.colno}"
     except ValueError as error:
         said = f"not JSON: {error}"
-    raise Refused([Fault((), said)]) from None
+    raise Refused([Fault(path, said)]) from None
 
 
 def _sense(mapping: Any) -> Iterator[Fault]:
