@@ -5,7 +5,7 @@ is what gains most; then single operations and whole builds are moved in the bes
 schedules are used up, keeps the best it has seen, and does the same each time.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from webapp.planning.chance import Chance
@@ -30,13 +30,23 @@ class Found:
     laid: dict[int, Laid]
 
 
-def improve(graph: Graph, hours: Hours, schedules: int, shown: Sequence[int] | None = None, seed: int = 1) -> Found:
+def improve(
+    graph: Graph,
+    hours: Hours,
+    schedules: int,
+    shown: Sequence[int] | None = None,
+    seed: int = 1,
+    *,
+    worth: int = WORTH,
+    pause: Callable[[], object] = lambda: None,
+) -> Found:
     """Return the best plan found.
 
     Takes:   the graph; the hours of its shop; how many orders may be tried; the order last shown, tried first (without
-             one that of the document); a seed.
+             one that of the document); a seed; how much better another must be than the one shown, in minutes; what is
+             called after each order, for a search that makes room for others: what it raises ends the search.
     Returns: the plan that costs least of those tried, the first of equals; the same each time. The order last shown
-             stays unless another is better by WORTH.
+             stays unless another is better by what that is worth.
     Raises:  CircleError when operations wait for each other.
     Source:  the shop document, rule 9.
 
@@ -47,7 +57,7 @@ def improve(graph: Graph, hours: Hours, schedules: int, shown: Sequence[int] | N
     >>> improve(Graph(Document(0, shop, builds=builds)), Hours(shop), 10).order
     (1, 0)
     """
-    search = _Search(graph, hours, schedules, seed)
+    search = _Search(graph, hours, schedules, seed, pause)
     first = search.try_order(tuple(range(len(graph.nodes))) if shown is None else shown)
     numbers = free(graph)
     if len(numbers) <= FEW:
@@ -56,19 +66,19 @@ def improve(graph: Graph, hours: Hours, schedules: int, shown: Sequence[int] | N
         search.stagger()
         search.move(numbers)
     found = search.best()
-    return found if shown is None or _is_worth(found.cost, first.cost) else first
+    return found if shown is None or _is_worth(found.cost, first.cost, worth) else first
 
 
-def _is_worth(cost: Cost, shown: Cost) -> bool:
+def _is_worth(cost: Cost, shown: Cost, worth: int) -> bool:
     """Whether a plan is so much better than the one last shown that its order is given up for it."""
     if (cost.blocked, cost.missed) != (shown.blocked, shown.missed):
         return cost < shown
-    return cost.late <= shown.late - WORTH or (cost.late <= shown.late and cost.finishes <= shown.finishes - WORTH)
+    return cost.late <= shown.late - worth or (cost.late <= shown.late and cost.finishes <= shown.finishes - worth)
 
 
 class _Search:
-    def __init__(self, graph: Graph, hours: Hours, schedules: int, seed: int) -> None:
-        self.graph, self.hours, self.left = graph, hours, max(schedules, 1)
+    def __init__(self, graph: Graph, hours: Hours, schedules: int, seed: int, pause: Callable[[], object]) -> None:
+        self.graph, self.hours, self.left, self.pause = graph, hours, max(schedules, 1), pause
         self.whole = self.left
         self.chance = Chance(seed)
         self.found: Found | None = None
@@ -88,6 +98,7 @@ class _Search:
         found = Found(cost_of(self.graph, self.hours, laid), kept, laid)
         if self.found is None or found.cost < self.found.cost:
             self.found = found
+        self.pause()
         return found
 
     def try_all(self, numbers: Sequence[int]) -> None:

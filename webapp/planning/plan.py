@@ -33,8 +33,26 @@ def plan(document: Document, schedules: int = 1, shown: Sequence[int] | None = N
     """
     graph, hours = Graph(document), Hours(document.shop)
     laid = improve(graph, hours, schedules, shown).laid
-    found = _Report(graph, hours, laid).plan()
+    found = told(graph, hours, laid)
     return with_latest(found, graph, hours, laid) if latest else found
+
+
+def told(graph: Graph, hours: Hours, laid: Mapping[int, Laid]) -> Plan:
+    """Return a layout, told as a plan.
+
+    Takes:   the graph; the hours of its shop; all operations laid out.
+    Returns: its plan: explained, flagged.
+    Raises:  nothing.
+    Source:  the shop document.
+
+    >>> from webapp.planning.network import Build, Opening, Operation, Shop
+    >>> from webapp.planning.place import lay_out
+    >>> shop = Shop("UTC", (Opening((3,), 480, 1020),))
+    >>> graph, hours = Graph(Document(0, shop, builds=(Build("Stool", (Operation("mill", "mill", 60),)),))), Hours(shop)
+    >>> told(graph, hours, lay_out(graph, hours)).build("Stool").finish
+    540
+    """
+    return _Report(graph, hours, laid).plan()
 
 
 class _Report:
