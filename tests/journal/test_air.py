@@ -237,3 +237,17 @@ def test_damp_after_the_work_or_answered_for_before_is_not_asked_about(
     read(db, warm, clock.moment, 70, 72)
     tap(owner, f"/operations/{other.id}/start", reason="Only the inside")
     assert "is it good?" not in owner.get("/").text
+
+
+def test_a_piece_that_is_delivered_is_asked_about_no_more(
+    owner: FlaskClient, db: Session, warm: Shop, coat: Operation, clock: Clock
+) -> None:
+    read(db, warm, clock.moment, 70, 60)
+    tap(owner, f"/operations/{coat.id}/start", reason="It dries inside")  # too near the dew point
+    clock.forward(minutes=10)
+    read(db, warm, clock.moment, 70, 72)
+    assert "is it good?" in owner.get("/").text
+    db.rollback()
+    coat.build.status = "delivered"
+    db.commit()
+    assert "is it good?" not in owner.get("/").text

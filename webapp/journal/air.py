@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
+from webapp.builds.models import PAST
 from webapp.builds.steps import Step
 from webapp.journal.scene import Scene
 from webapp.planning import instants
@@ -105,10 +106,11 @@ def _dampened(scene: Scene, step: Step) -> Doubt | None:
 
 
 def _is_settled(scene: Scene, step: Step) -> bool:
-    """Whether it was given up, tested, or gone over since."""
+    """Whether it was given up, tested, gone over since, or is out of the shop."""
     state = scene.state(step)
-    is_over = any(scene.state(later).started is not None for later in scene.followers.get(step.id, ()))
-    return is_over or bool(state.reached) or state.abandoned_at is not None
+    if state.reached or state.abandoned_at is not None or scene.builds[step.build_id].status in PAST:
+        return True
+    return any(scene.state(later).started is not None for later in scene.followers.get(step.id, ()))
 
 
 def _read_damp(history: History, begin: int, end: int) -> Iterator[Air]:
