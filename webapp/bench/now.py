@@ -16,7 +16,7 @@ from webapp.journal.moved import before_reading
 from webapp.journal.scene import Scene
 from webapp.journal.standing import Standing, is_quiet, standing_of
 from webapp.journal.verbs import Clocks, clocks_of
-from webapp.journal.waits import Tending, Wait
+from webapp.journal.waits import Tending, Wait, is_asked
 from webapp.journal.words import tending_words
 from webapp.planning import instants
 from webapp.planning.labour import Question
@@ -51,6 +51,7 @@ class Waiting:
     bar: Bar
     over: str
     start_by: datetime | None
+    says: str
     pace: str
     was: datetime | None
 
@@ -226,6 +227,7 @@ def _waits(scene: Scene, operation: Step, wait: Wait, before: Mapping[tuple[int,
         bar(wait.begin, scene.now, marks),
         operation.name if upper else "",
         wait.until - timedelta(minutes=upper.minutes) if upper and wait.until else None,
+        wait.says if wait.end <= scene.now and not is_asked(scene, operation, wait) else "",
         pace_words(scene, operation, wait.stage, wait.begin, wait.end),
         before.get((operation.id, wait.stage)),
     )

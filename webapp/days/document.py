@@ -14,9 +14,9 @@ from webapp.builds.models import PAST, PLANNED, Build, Operation
 from webapp.builds.steps import Piece, Step, pieces_of
 from webapp.builds.waiting import merged
 from webapp.journal.actions import states
+from webapp.journal.layers import DRY, TACKY
 from webapp.journal.models import Entry
 from webapp.journal.states import aired_from
-from webapp.journal.waits import DRY
 from webapp.planning import network
 from webapp.planning.network import Document
 from webapp.planning.reading import to_document
@@ -146,7 +146,8 @@ def _mapping(value: object) -> Mapping[str, Any]:
 def _not_before(step: Step, folded: Mapping[int, OperationState]) -> dict[str, str]:
     """A layer goes on no sooner than somebody looks again at the one below, where that one was tacky or wet."""
     lower = folded.get(step.over_id or 0)
-    moments = [step.not_before, lower.look_again.get(DRY) if lower else None]
+    again = [lower.look_again.get(stage) for stage in (DRY, TACKY)] if lower else []
+    moments = [step.not_before, *again]
     latest = max((moment for moment in moments if moment is not None), default=None)
     return {"not_before": latest.isoformat()} if latest else {}
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime, time
 
 from webapp.builds.steps import After, Step
-from webapp.journal import air, waits
+from webapp.journal import air, layers, waits
 from webapp.journal.scene import Scene
 from webapp.journal.words import tending_words
 from webapp.planning import instants
@@ -72,10 +72,10 @@ def _not_done(scene: Scene, earlier: Step) -> Held:
 
 def _link(scene: Scene, link: After, earlier: Step) -> Iterator[Held]:
     state = scene.state(earlier)
-    if waits.began(state) is None or (link.stage is None and state.finished is None):
+    if layers.began(state) is None or (link.stage is None and state.finished is None):
         yield _not_done(scene, earlier)
         return
-    begin = instants.up(state.finished) if state.finished else waits.began(state)
+    begin = instants.up(state.finished) if state.finished else layers.began(state)
     end = begin if link.stage is None else waits.ends(scene, earlier).get(link.stage, begin)
     if end is None:
         yield Held(f"{earlier.name}: {link.stage} is not reached within a year")
@@ -99,8 +99,9 @@ def _tending(scene: Scene, earlier: Step) -> Iterator[Held]:
 
 
 def _unanswered(scene: Scene, earlier: Step, stage: str) -> Iterator[Held]:
-    if any(wait.stage == stage and wait.mark == "curing" for wait in waits.questions(scene, earlier)):
-        yield Held(f"{earlier.name}: look first whether it is {stage}", soft=True)
+    asked = next((one for one in waits.questions(scene, earlier) if one.stage == stage and one.mark == "curing"), None)
+    if asked is not None:
+        yield Held(f"{earlier.name}: look first whether it is {asked.question}", soft=True)
 
 
 def _dates(scene: Scene, operation: Step) -> Iterator[Held]:
@@ -116,22 +117,25 @@ def _recoat(scene: Scene, operation: Step) -> Iterator[Held]:
     lower = _in_place(scene, scene.by_id.get(operation.over_id or 0))
     if lower is None:
         return
-    found = waits.windows(scene, operation, lower)
+    found = layers.layers(scene, operation, lower)
     now = instants.cut(scene.now)
-    open_now = next((w for w in found if w.begin <= now and (w.end is None or now < w.end)), None)
+    open_now = next((w for w in found.windows if w.begin <= now and (w.end is None or now < w.end)), None)
     if open_now is not None:
-        yield from _needs(scene, operation, lower, open_now)
-        yield from _not_dry(scene, lower)
-    elif found:
-        yield _shut(lower, found, now)
+        is_hard = open_now == found.tacky and layers.is_hard(scene.state(lower))
+        yield from _needs(scene, operation, lower, found.needs_after(open_now) if is_hard else open_now.needs)
+        yield from _not_dry(scene, lower, found, open_now)
+    elif found.windows:
+        yield _shut(lower, found.windows, now)
 
 
-def _not_dry(scene: Scene, lower: Step) -> Iterator[Held]:
-    again = scene.state(lower).look_again.get(waits.DRY)
+def _not_dry(scene: Scene, lower: Step, found: layers.Layers, window: Recoat) -> Iterator[Held]:
+    stage = found.stage(window)
+    again = scene.state(lower).look_again.get(stage)
     if again is not None and again > scene.now:
-        yield Held(f"{lower.name} was not dry: look again", again)
+        was = "still wet" if stage == layers.TACKY else f"not {found.asked(window)}"
+        yield Held(f"{lower.name} was {was}: look again", again)
     else:
-        yield from _unanswered(scene, lower, waits.DRY)
+        yield from _unanswered(scene, lower, stage)
 
 
 def _shut(lower: Step, found: tuple[Recoat, ...], now: int) -> Held:
@@ -143,9 +147,9 @@ def _shut(lower: Step, found: tuple[Recoat, ...], now: int) -> Held:
     return Held(lower.name + says, instants.moment(coming.begin))
 
 
-def _needs(scene: Scene, operation: Step, lower: Step, window: Recoat) -> Iterator[Held]:
+def _needs(scene: Scene, operation: Step, lower: Step, needs: tuple[str, ...]) -> Iterator[Held]:
     coated = scene.state(lower).finished
-    missing = [need for need in window.needs if not _was_done(scene, operation, need, coated)]
+    missing = [need for need in needs if not _was_done(scene, operation, need, coated)]
     if missing:
         yield Held(f"{lower.name}: {', then '.join(missing)} before the next layer, it is too late to coat it as it is")
 

@@ -7,7 +7,7 @@ from webapp.builds.steps import Step
 from webapp.journal.air import Doubt, doubt
 from webapp.journal.holds import TOO_EARLY, Held, holds
 from webapp.journal.scene import Scene
-from webapp.journal.waits import Tending, Wait, has_wait, tendings_of, waits_of
+from webapp.journal.waits import Tending, Wait, has_wait, is_asked, tendings_of, waits_of
 from webapp.planning.record import State
 
 TOO_LATE = timedelta(hours=24)  # nobody wipes oil a day later
@@ -86,7 +86,7 @@ def standing_of(scene: Scene, operation: Step, maker_id: int | None) -> Standing
         before=_before(state.worked_minutes, running.start if running else None, scene.now),
         held=tuple(holds(scene, operation)),
         waits=tuple(wait for wait in found if wait.next_end(scene.now) > scene.now),
-        questions=tuple(wait for wait in found if wait.asks and wait.end <= scene.now),
+        questions=tuple(wait for wait in found if is_asked(scene, operation, wait)),
         tending=tuple(tendings_of(scene, operation)),
         has_wait=has_wait(scene, operation),
         clamps_tight=state.wait_began,

@@ -11,18 +11,16 @@ from datetime import datetime, timedelta
 from webapp.builds.models import PAST
 from webapp.builds.steps import Step
 from webapp.journal.air import chill
+from webapp.journal.layers import Layers, Over, began, layers, over
 from webapp.journal.scene import Scene
 from webapp.planning import instants, iso
 from webapp.planning.cold import tested
-from webapp.planning.network import windows_over
 from webapp.planning.reading import stages, tend
-from webapp.planning.record import OperationState
 from webapp.planning.waits import Mark, Part, parts
 from webapp.trade.waits import cure
 from webapp.web.filters import capital
 
-# what a layer is asked about before the next one goes over it, where the label names no stage for that
-DRY = "dry"
+LAID = ("coat", "stain")  # kinds of operation that take no clamps
 PLACES = (("press", "Leave in the press"), ("form", "Leave on the form"), ("mold", "Leave on the form"))
 
 
@@ -51,6 +49,17 @@ class Wait:
     tending: tuple[Tending, ...] = ()
     asks: bool = False
     follower: int | None = None
+    over: Over | None = None
+
+    @property
+    def question(self) -> str:
+        """What somebody is asked whether it is."""
+        return self.stage if self.over is None else self.over.layers.asked(self.over.window)
+
+    @property
+    def says(self) -> str:
+        """What goes with the question, or with the window that is open."""
+        return "" if self.over is None else self.over.says
 
     @property
     def long(self) -> timedelta:
@@ -60,15 +69,6 @@ class Wait:
     def next_end(self, now: datetime) -> datetime:
         """When something changes next: the end, or where that is over the moment the window shuts."""
         return self.until if self.until is not None and self.end <= now else self.end
-
-
-def began(state: OperationState) -> int | None:
-    """Return when an operation's wait began, in minutes since 1970 UTC, rounded as the shop document has it."""
-    if state.abandoned_at is not None:
-        return None
-    if state.wait_began is not None:
-        return instants.cut(state.wait_began)
-    return None if state.finished is None else instants.up(state.finished)
 
 
 def ends(scene: Scene, operation: Step) -> dict[str, int | None]:
@@ -124,7 +124,7 @@ def waits_of(scene: Scene, operation: Step) -> Iterator[Wait]:
         return
     tending = tuple(tendings_of(scene, operation))
     for wait in [*_stage_waits(scene, operation), *_windows(scene, operation)]:
-        if wait.next_end(scene.now) > scene.now or _is_asked(scene, operation, wait):
+        if wait.next_end(scene.now) > scene.now or is_asked(scene, operation, wait):
             yield replace(wait, tending=tending)
             tending = ()
 
@@ -133,7 +133,7 @@ def _stage_waits(scene: Scene, operation: Step) -> Iterator[Wait]:
     """A layer that gets another one over it is asked about for that one, and for what else is waited for."""
     wanted = _wanted(scene, operation) if any(_layers_over(scene, operation)) else None
     for part in parts_of(scene, operation):
-        if part.mark is not Mark.CURING or wanted is None or part.stage in wanted:
+        if _is_held(operation, part) or wanted is None or part.stage in wanted:
             yield Wait(
                 operation.id,
                 part.stage,
@@ -145,7 +145,13 @@ def _stage_waits(scene: Scene, operation: Step) -> Iterator[Wait]:
             )
 
 
-def _is_asked(scene: Scene, operation: Step, wait: Wait) -> bool:
+def _is_held(operation: Step, part: Part) -> bool:
+    """Whether a part of a wait is one whatever goes over it: a coat of resin is in no clamps."""
+    return part.mark is not Mark.CURING and (part.mark is not Mark.CLAMPED or operation.kind not in LAID)
+
+
+def is_asked(scene: Scene, operation: Step, wait: Wait) -> bool:
+    """Return whether a part of a wait is over and nobody has said how it is."""
     answered = wait.stage in scene.state(operation).reached or scene.builds[operation.build_id].status in PAST
     return wait.asks and wait.end <= scene.now and not answered and not is_overtaken(scene, operation)
 
@@ -159,7 +165,7 @@ def words(mark: Mark, stage: str) -> str:
 
 def questions(scene: Scene, operation: Step) -> list[Wait]:
     """Return the waits of an operation that are over and want an answer."""
-    return [wait for wait in waits_of(scene, operation) if _is_asked(scene, operation, wait)]
+    return [wait for wait in waits_of(scene, operation) if is_asked(scene, operation, wait)]
 
 
 def tendings_of(scene: Scene, operation: Step) -> Iterator[Tending]:
@@ -174,16 +180,6 @@ def tendings_of(scene: Scene, operation: Step) -> Iterator[Tending]:
             yield Tending(operation.id, tending.key, begin, until, tending.minutes)
 
 
-def windows(scene: Scene, upper: Step, lower: Step) -> tuple[cure.Recoat, ...]:
-    """Return when the upper layer may go on, in minutes since 1970 UTC; nothing where no window is known."""
-    state = scene.state(lower)
-    label = scene.label(lower)
-    if label is None or state.finished is None or state.abandoned_at is not None:
-        return ()
-    found = windows_over(label.product, scene.product(upper))
-    return cure.recoat_windows(began(state) or 0, found, label.product.pace, scene.air(lower))
-
-
 def _layers_over(scene: Scene, lower: Step) -> Iterator[Step]:
     for upper in scene.followers.get(lower.id, ()):
         if upper.over_id == lower.id and scene.state(upper).started is None:
@@ -193,24 +189,29 @@ def _layers_over(scene: Scene, lower: Step) -> Iterator[Step]:
 def _windows(scene: Scene, lower: Step) -> Iterator[Wait]:
     now = instants.cut(scene.now)
     for upper in _layers_over(scene, lower):
-        coming = (w for w in windows(scene, upper, lower) if w.end is None or w.end > now)
+        found = layers(scene, upper, lower)
+        coming = (w for w in found.windows if w.end is None or w.end > now)
         window = next(coming, None)
         if window is not None:
-            yield _window(scene, upper, lower, window)
+            yield _window(scene, upper, lower, found, window)
 
 
-def _window(scene: Scene, upper: Step, lower: Step, window: cure.Recoat) -> Wait:
+def _window(scene: Scene, upper: Step, lower: Step, found: Layers, window: cure.Recoat) -> Wait:
     state = scene.state(lower)
     begin = instants.moment(began(state) or 0)
     opens = instants.moment(window.begin)
+    shuts = None if window.end is None else instants.moment(window.end)
+    stage = found.stage(window)
+    end = max(opens, state.look_again.get(stage, opens))
     return Wait(
         lower.id,
-        DRY,
+        stage,
         upper.name,
         Mark.CURING.value,
         begin,
-        max(opens, state.look_again.get(DRY, opens)),
-        None if window.end is None else instants.moment(window.end),
+        min(end, shuts) if shuts and window == found.tacky else end,
+        shuts,
         asks=opens > begin,
         follower=upper.id,
+        over=over(found, window, state, upper.name),
     )

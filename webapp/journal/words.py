@@ -101,6 +101,8 @@ def _reached(entry: Entry) -> str:
 
 def _tested(entry: Entry) -> str:
     stage, answer = entry.word("stage"), entry.word("answer")
+    if answer == "dry" and stage == "tacky":
+        return "Looked: hard already"
     if answer == "dry":
         return "Looked: dry" if stage in ("dry", "dust free") else f"Looked: {stage}"
     return f"Looked: {answer}, to look again {when(_again(entry))}"
