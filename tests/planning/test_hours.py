@@ -8,6 +8,7 @@ import pytest
 from webapp.planning.hours import Hours
 from webapp.planning.instants import DAY, cut, local, moment, up
 from webapp.planning.network import EVERY_DAY, Closed, Extra, Maker, Opening, Shop
+from webapp.planning.openings import Openings
 
 WORKDAYS = (0, 1, 2, 3, 4)
 DAYTIME = Opening(WORKDAYS, 8 * 60, 17 * 60)
@@ -44,6 +45,17 @@ def test_a_shop_that_never_shuts_has_no_closing_within_sight() -> None:
     start = at("2026-03-07T12:00-05:00")
     assert always.openings(None, start, start + 10 * DAY) == ((start, start + 10 * DAY),)
     assert (always.closing_after(start) or 0) > start + 3000 * DAY
+
+
+def test_a_shop_that_never_shuts_is_laid_no_further_than_somebody_looks() -> None:
+    asked: list[date] = []
+
+    def always(day: date) -> list[tuple[int, int]]:
+        asked.append(day)
+        return [(local(day, 0, UTC), local(day, DAY, UTC))]
+
+    assert list(Openings(always, UTC).between(5, 9 * DAY)) == [(5, 9 * DAY)]
+    assert len(asked) < 14
 
 
 def test_closed_days_are_for_all_and_extra_hours_hold_on_them() -> None:

@@ -82,7 +82,7 @@ class Openings:
     def between(self, start: int, end: int) -> Iterator[Span]:
         """The open intervals inside a span, cut at its ends."""
         index = self.find(start)
-        while index is not None and self.has(index) and self._opens[index] < end:
+        while index is not None and self._has_by(index, end):
             yield max(start, self._opens[index]), min(end, self.close(index, end))
             index += 1
 
@@ -188,6 +188,13 @@ class Openings:
         """The end of the 7 days from an instant, or from the opening of an interval that comes later than these."""
         opens = self._opens[index]
         return (start if opens < start + WEEK else opens) + WEEK
+
+    def _has_by(self, index: int, end: int) -> bool:
+        """Whether an interval of this number opens before an instant; one that never shuts has no next one."""
+        while index >= len(self._opens):
+            if self._frontier >= end or not self._lay():
+                return False
+        return self._opens[index] < end
 
     def _grows(self, index: int) -> bool:
         return index == len(self._opens) - 1 and self._closes[index] >= self._frontier
