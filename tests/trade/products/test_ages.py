@@ -97,3 +97,14 @@ def test_a_product_of_the_shop_is_judged_by_what_it_may_be() -> None:
     assert product_faults("our glue", "hide glue", NOW, mixed=mixed) == ()  # the liquid one is not mixed
     [fault] = product_faults("mystery", "", NOW, opened=opened, use_by=TODAY - timedelta(days=1))
     assert (fault.key, fault.fails) == (USE_BY, False)
+
+
+def test_two_faults_of_one_tin_give_their_advice_once() -> None:
+    """The last one says what both advise: said twice it is read once; common practice, no source."""
+    both = product_faults("shellac", "", NOW, opened=date(2024, 1, 1), use_by=date(2026, 1, 1))
+    assert [one.key for one in both] == [USE_BY, OLD]
+    assert both[0].says == "Its date is 33 days past (1 Jan 2026)."
+    assert "It will not harden well: take another. Brush some on scrap" in both[1].says
+    frozen = product_faults("yellow PVA", "", NOW, opened=date(2020, 1, 1), coldest=-1)
+    assert sum(one.says.count("If it comes out stringy") for one in frozen) == 1
+    assert len(frozen) == 2

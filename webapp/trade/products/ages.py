@@ -6,8 +6,8 @@ date on the tin comes before every figure here.
 Not modelled: how it was kept.
 """
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from types import MappingProxyType
 
@@ -27,11 +27,17 @@ _TITLES: Mapping[str, str] = MappingProxyType(
 
 @dataclass(frozen=True, slots=True)
 class AgeFault:
-    """What is wrong: its key, a sentence with the numbers and what to do; `fails`: no test will save it."""
+    """What is wrong: its key, a sentence with the numbers, sentences of what to do; `fails`: no test will save it."""
 
     key: str
-    says: str
+    found: str
+    advice: tuple[str, ...]
     fails: bool
+
+    @property
+    def says(self) -> str:
+        """Return all of it."""
+        return " ".join((self.found, *self.advice))
 
     @property
     def title(self) -> str:
@@ -57,7 +63,7 @@ def product_faults(
              was mixed (both with a zone or both without); the lowest temperature it has been at, °C.
     Returns: faults that hold for every family it may be one of, by the one that keeps best, what fails first; none
              where nothing is known against it, which is no promise. Of a product nobody knows, only that its date is
-             past.
+             past. What several of them advise only the last one says.
     Raises:  nothing.
     Source:  `lives.LIVES`, each figure with its own.
 
@@ -70,7 +76,16 @@ def product_faults(
     lives = {LIVES.get(one.name, Life()): None for one in families_of(name, kind)} or {Life(): None}
     found = [_faults(life, now, made, opened, use_by, mixed, coldest) for life in lives]
     mildest = min(found, key=lambda faults: (len(faults), sum(fault.fails for fault in faults)))
-    return tuple(one for one in mildest if all(one.key in {other.key for other in faults} for faults in found))
+    keys = set.intersection(*({one.key for one in faults} for faults in found))
+    return _advised_once([one for one in mildest if one.key in keys])
+
+
+def _advised_once(faults: Sequence[AgeFault]) -> tuple[AgeFault, ...]:
+    """Faults of one tin, of which only the last says what several of them advise."""
+    return tuple(
+        replace(one, advice=tuple(text for text in one.advice if not any(text in later.advice for later in faults[n:])))
+        for n, one in enumerate(faults, 1)
+    )
 
 
 def _faults(
@@ -97,14 +112,14 @@ def _past_date(use_by: date | None, today: date, life: Life) -> AgeFault | None:
     if use_by is None or today <= use_by:
         return None
     past = _long((today - use_by).days)
-    return AgeFault(USE_BY, f"Its date is {past} past ({use_by.day} {use_by:%b %Y}). {_do(life)}", life.fails)
+    return AgeFault(USE_BY, f"Its date is {past} past ({use_by.day} {use_by:%b %Y}).", _do(life), life.fails)
 
 
 def _too_old(how: str, since: date | None, today: date, days: int | None, life: Life) -> AgeFault | None:
     if since is None or days is None or (today - since).days <= days:
         return None
-    says = f"{how} {_long((today - since).days)} ago, and it keeps about {_long(days)}. {_do(life)}"
-    return AgeFault(OLD, says, life.fails)
+    found = f"{how} {_long((today - since).days)} ago, and it keeps about {_long(days)}."
+    return AgeFault(OLD, found, _do(life), life.fails)
 
 
 def _mixed_out(mixed: datetime | None, now: datetime, life: Life) -> AgeFault | None:
@@ -113,20 +128,20 @@ def _mixed_out(mixed: datetime | None, now: datetime, life: Life) -> AgeFault | 
     hours = (now - mixed).total_seconds() / 3600
     if hours <= life.mixed_hours:
         return None
-    says = f"Mixed {_span(hours)} ago, and it keeps {_span(life.mixed_hours)} once mixed. Mix it fresh."
-    return AgeFault(MIXED_OUT, says, fails=True)
+    found = f"Mixed {_span(hours)} ago, and it keeps {_span(life.mixed_hours)} once mixed."
+    return AgeFault(MIXED_OUT, found, ("Mix it fresh.",), fails=True)
 
 
 def _frozen(coldest: float | None, life: Life) -> AgeFault | None:
     if coldest is None or coldest >= FREEZES_AT or not life.frost:
         return None
     fails = life.frost == "spoils"
-    rest = f"It has broken: take another tin. {life.test}" if fails else f"It may stand that a few times. {life.test}"
-    return AgeFault(FROZEN, f"It has been frozen. {rest}", fails)
+    rest = "It has broken: take another tin." if fails else "It may stand that a few times."
+    return AgeFault(FROZEN, "It has been frozen.", (rest, life.test), fails)
 
 
-def _do(life: Life) -> str:
-    return f"It will not harden well: take another. {life.test}" if life.fails else f"It may still be good. {life.test}"
+def _do(life: Life) -> tuple[str, str]:
+    return "It will not harden well: take another." if life.fails else "It may still be good.", life.test
 
 
 def _span(hours: float) -> str:
