@@ -89,7 +89,7 @@ def back() -> ResponseReturnValue:
 def ask(form: EntryForm, title: str, label: str, **more: Any) -> str:
     """Render the page that asks what a verb needs to know."""
     usual: dict[str, Any] = {"operation": None, "build": None, "says": (), "held": (), "buttons": (), "rows": {}}
-    usual |= {"fields": ("at",), "before": None, "heating": (), "glue": None}
+    usual |= {"fields": ("at",), "before": None, "cold": "", "heating": (), "glue": None}
     values = {**usual, **more}
     return render_template("journal/verb.html", form=form, title=title, label=label, way_back=way_back(), **values)
 

@@ -8,6 +8,7 @@ from webapp.builds.models import PAST
 from webapp.builds.steps import Step
 from webapp.journal.scene import Scene
 from webapp.planning import instants
+from webapp.planning.begun_now import is_slow
 from webapp.planning.cold import Cold
 from webapp.planning.laid import Chill
 from webapp.planning.network import Product
@@ -16,8 +17,8 @@ from webapp.planning.reading import stages
 from webapp.planning.wording import percent, when
 from webapp.trade.air.climate import Air, History
 from webapp.trade.air.degrees import degrees, difference
-from webapp.trade.air.pace import LOOSE
 from webapp.trade.air.rules import damp
+from webapp.trade.air.warmth import cold_says, is_colder
 from webapp.trade.waits import cure
 from webapp.web.filters import capital, span
 
@@ -59,6 +60,19 @@ def against(scene: Scene, step: Step) -> Iterator[Against]:
         yield from _cold(scene, step, product)
     if history.humidities.at(now, None) is not None:  # by what was read; the usual humidity is a guess
         yield from _damp(product, history.at(now), scene.stage.unit)
+
+
+def slow(scene: Scene, step: Step) -> str:
+    """Return what is said before work that would begin where it is colder than a label means without a rule for it.
+
+    Nothing once it was begun, and where the air speaks against it altogether.
+    """
+    if scene.state(step).started is not None or any(against(scene, step)):
+        return ""
+    celsius = scene.air(step).at(instants.cut(scene.now)).temperature
+    if celsius is None or not is_slow(scene.product(step), celsius):
+        return ""
+    return cold_says(celsius, scene.stage.unit)
 
 
 def chill(scene: Scene, step: Step) -> Chill | None:
@@ -130,7 +144,7 @@ def pace_words(scene: Scene, step: Step, stage: str, begin: datetime, end: datet
     coldest, now = air.coldest(began, ends), air.at(instants.cut(scene.now)).temperature
     if one.rule is cure.Rule.DOUBLES and now is not None and ends - began > one.minutes + 1:
         return f"{_degrees(scene, now)} now; the label’s {span(round(one.minutes))} is for {rated}"
-    if one.rule is cure.Rule.UNKNOWN and coldest is not None and coldest < one.pace.rated_at - LOOSE:
+    if one.rule is cure.Rule.UNKNOWN and is_colder(coldest, one.pace.rated_at):
         return f"colder than the label’s {rated}, and no rule is known: test it"
     return ""
 

@@ -5,10 +5,12 @@ from collections.abc import Sequence
 from flask import Blueprint, redirect, request, url_for
 from flask.typing import ResponseReturnValue
 
+from webapp.builds.beforehand import Beforehand
 from webapp.builds.models import Operation
 from webapp.db.session import session
 from webapp.journal import acts, verbs
 from webapp.journal.actions import states
+from webapp.journal.air import slow
 from webapp.journal.before import before_of, is_untold, minded
 from webapp.journal.cautions import after_done
 from webapp.journal.forms import AbandonForm, CountForm, EntryForm, StartForm
@@ -51,7 +53,7 @@ def create_start(operation_id: int) -> ResponseReturnValue:
     others, choice = mine, request.form.get("others")
     is_told, before = "told" in request.form, before_of(scene, operation)
     is_asked = (held and "reason" not in request.form) or (others and choice not in (PAUSE, BESIDE))
-    if is_asked or (not is_told and (is_untold(scene, operation, before) or _is_too_short(scene, operation))):
+    if is_asked or (not is_told and _is_to_tell(scene, operation, before)):
         return redirect(url_for(".start", operation_id=operation.id, next=acts.way_back()), 303)
     if held and not form.reason.data:
         form.reason.errors = ["Say in a word or two why it cannot wait."]
@@ -71,6 +73,12 @@ def _hard(held: Sequence[Held]) -> list[Held]:
     return [one for one in held if not one.soft]
 
 
+def _is_to_tell(scene: Scene, operation: Operation, before: Beforehand | None) -> bool:
+    """Whether something is worth a look before the tin is opened."""
+    is_cold = bool(slow(scene, scene.step(operation)))
+    return is_cold or is_untold(scene, operation, before) or _is_too_short(scene, operation)
+
+
 def _is_too_short(scene: Scene, operation: Operation) -> bool:
     """Whether the glue of an operation that was not begun stays open for less than its dry run took."""
     glue = acts.gluing_of(scene, operation) if scene.state(operation).started is None else None
@@ -79,7 +87,7 @@ def _is_too_short(scene: Scene, operation: Operation) -> bool:
 
 def _ask_to_start(form: StartForm, operation: Operation, scene: Scene) -> str:
     step = scene.step(operation)
-    held = _hard(holds(scene, step))
+    held, cold = _hard(holds(scene, step)), slow(scene, step)
     clocks = verbs.clocks_of(session(), this_shop(), now())
     others = [span for span in clocks.of(visitor().maker_id) if span.operation != operation.id]
     label = "Start all the same" if held else "Start"
@@ -92,7 +100,8 @@ def _ask_to_start(form: StartForm, operation: Operation, scene: Scene) -> str:
         operation=operation,
         held=held,
         before=before_of(scene, operation),
-        heating=acts.heating(scene.room(step)) if any(one.flag != TOO_EARLY for one in held) else (),
+        cold=cold,
+        heating=acts.heating(scene.room(step)) if cold or any(one.flag != TOO_EARLY for one in held) else (),
         glue=acts.gluing_of(scene, operation),
         buttons=buttons if others else (),
         fields=("reason", "at") if held else ("at",),

@@ -109,11 +109,25 @@ def begun_now(figures: Figures, history: History, now: int, closed: float | None
         chill=chill,
         humid=against.humid,
         dew=against.dew,
-        is_cold=bool(stages or windows) and not product.pace.has_rule and is_cold(air.temperature),
+        is_cold=is_slow(product, air.temperature),
         stages=stages,
         windows=windows,
         assembly=_assembly(product, air, closed),
     )
+
+
+def is_slow(product: Product, celsius: float | None) -> bool:
+    """Return whether it is colder than a label means that gives times, and no rule for the cold.
+
+    Takes:   the product; °C, None where it is not known.
+    Returns: True under WARM_ENOUGH, where the product has something to wait for and no rule.
+    Raises:  nothing.
+    Source:  `trade/air/warmth.py`.
+
+    >>> is_slow(Product("oil", recoat=(Window(24),)), 4.4), is_slow(Product("dye"), 4.4)
+    (True, False)
+    """
+    return bool(product.stages or product.recoat) and not product.pace.has_rule and is_cold(celsius)
 
 
 def joints_now(clampings: Iterable[Clamping], figures: Figures, history: History, now: int) -> tuple[Joint, ...]:

@@ -11,7 +11,7 @@ from webapp.products.strip import Strip, strip
 from webapp.products.words import Data, windows
 from webapp.trade.air.degrees import difference
 from webapp.trade.air.pace import LOOSE
-from webapp.trade.air.warmth import WARM_ENOUGH
+from webapp.trade.air.warmth import WARM_ENOUGH, cold_says
 from webapp.trade.products.families import closed_minutes
 from webapp.trade.products.joints import clampings
 from webapp.trade.waits.cure import Rule
@@ -106,10 +106,7 @@ def _chill(name: str, says: str, data: Data, begun: BegunNow) -> str:
 
 
 def _cold(begun: BegunNow) -> str:
-    return (
-        f"{temperature(begun.air.temperature or 0.0)} is cold for it. It takes longer than the label says, and no rule"
-        f" is known for how much: warm the room to {temperature(WARM_ENOUGH)} and up, and test before you go on."
-    )
+    return cold_says(begun.air.temperature or 0.0, visitor().shop.temperature_unit)
 
 
 def _stage(told: Told, begun: BegunNow) -> Line:

@@ -7,7 +7,11 @@ and to test before going on.
 Not modelled: draught, and the temperature of the wood itself.
 """
 
+from webapp.trade.air.degrees import degrees
+from webapp.trade.air.pace import LOOSE
+
 WARM_ENOUGH = 18.3333  # 65 °F
+NEAR = 1.0  # °C: closer to a label's temperature is as good as it
 
 
 def is_cold(celsius: float | None) -> bool:
@@ -22,3 +26,34 @@ def is_cold(celsius: float | None) -> bool:
     (True, False, False)
     """
     return celsius is not None and celsius < WARM_ENOUGH
+
+
+def is_colder(celsius: float | None, rated: float) -> bool:
+    """Return whether it is colder than the temperature of a label by so much that it is worth a word.
+
+    Takes:   °C; None where it is not known; the temperature that the label's times are for, °C.
+    Returns: True where it is NEAR or more under that.
+    Raises:  nothing.
+    Source:  common practice, no source.
+
+    >>> is_colder(20.6, 21.1111), is_colder(20.0, 21.1111), is_colder(None, 21.1111)
+    (False, True, False)
+    """
+    return celsius is not None and celsius <= rated - NEAR + LOOSE
+
+
+def cold_says(celsius: float, unit: str) -> str:
+    """Return what is said of work where it is colder than a label means that gives no rule for it.
+
+    Takes:   °C; the unit of the shop, C or F.
+    Returns: two sentences.
+    Raises:  nothing.
+    Source:  as `is_cold`.
+
+    >>> cold_says(4.4444, "F")[:22]
+    '40 °F is cold for it. '
+    """
+    return (
+        f"{degrees(celsius, unit)} is cold for it. It takes longer than the label says, and no rule is known for how"
+        f" much: warm the room to {degrees(WARM_ENOUGH, unit)} and up, and test before you go on."
+    )
