@@ -1,24 +1,29 @@
 """Looking for a better plan: other orders to lay the operations out in.
 
-With a few operations every order is tried. With many, whole builds are staggered against each other first, since that
-is what gains most; then single operations and whole builds are moved in the best order so far. It stops when its
-schedules are used up, keeps the best it has seen, and does the same each time.
+With a few operations every order is tried. With many, whole builds are put in order first, since that is what gains
+most; then single operations and whole builds are moved in the best order so far. It stops when its schedules are used
+up, keeps the best it has seen, and does the same each time.
 """
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from webapp.planning.chance import Chance
-from webapp.planning.cost import Cost, cost_of
+from webapp.planning.cost import Cost, cost_of, due_of, finish_of
 from webapp.planning.graph import Graph
 from webapp.planning.hours import Hours
 from webapp.planning.laid import Laid
 from webapp.planning.orders import every_order, free, latest_finishes
 from webapp.planning.place import lay_out
+from webapp.planning.staggering import Whole, promising
 
 FEW = 7  # operations, of which every order is tried
 WORTH = 60  # minutes, of lateness or of finishes, for which the order last shown is given up
-STAGGERED = 0.3  # the share of the schedules for whole builds
+BUILDS = 0.35  # the share of the schedules for the order of whole builds, if there are LEAST times as many as builds
+LEAST = 4
+PROMISING = 0.05  # the share for the orders of builds that promise most
+LEADS = (1.0, 0.3, 0.1, 0.05, 0.025)  # of a build over the next: at 1 all of it goes first
+NEAR = 15  # places in the order that an operation moves
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,12 +63,13 @@ def improve(
     (1, 0)
     """
     search = _Search(graph, hours, schedules, seed, pause)
-    first = search.try_order(tuple(range(len(graph.nodes))) if shown is None else shown)
+    first = search.lay(tuple(range(len(graph.nodes))) if shown is None else shown)
     numbers = free(graph)
     if len(numbers) <= FEW:
         search.try_all(numbers)
     else:
-        search.stagger()
+        if schedules > 1:
+            search.order_builds()
         search.move(numbers)
     found = search.best()
     return found if shown is None or _is_worth(found.cost, first.cost, worth) else first
@@ -83,14 +89,13 @@ class _Search:
         self.chance = Chance(seed)
         self.found: Found | None = None
         self.urgency = latest_finishes(graph, hours) if schedules > 1 else []
-        self.ranks: list[float] = []
 
     def best(self) -> Found:
         """What was found."""
         assert self.found is not None
         return self.found
 
-    def try_order(self, order: Sequence[int]) -> Found:
+    def lay(self, order: Sequence[int]) -> Found:
         """Lay out one order, and keep it where it is better than all before."""
         self.left -= 1
         kept = tuple(self.graph.order(order))
@@ -108,55 +113,85 @@ class _Search:
         for order in every_order(self.graph, numbers):
             if self.left <= 0:
                 return
-            self.try_order([*others, *order])
+            self.lay([*others, *order])
 
-    def try_ranks(self, ranks: list[float]) -> Cost:
+    def try_ranks(self, ranks: Sequence[float]) -> Cost:
         """Lay out by rank, the lowest first."""
-        return self.try_order(sorted(range(len(ranks)), key=ranks.__getitem__)).cost
+        return self.lay(self._order(ranks)).cost
 
-    def stagger(self) -> None:
-        """Try builds earlier or later as a whole than their dates ask for."""
-        spread = max(self.urgency, default=0) - min(self.urgency, default=0)
-        self.ranks = list(self.urgency)
-        best: tuple[object, ...] | None = None
-        for ranks in self._staggered(spread):
-            if self.left <= self.whole * (1 - STAGGERED) or self.left <= 0:
-                return
-            cost = self._weight(self.try_ranks(ranks))
-            if best is None or cost < best:
-                best, self.ranks = cost, ranks
+    @staticmethod
+    def _order(ranks: Sequence[float]) -> list[int]:
+        return sorted(range(len(ranks)), key=ranks.__getitem__)
 
-    def _staggered(self, spread: float) -> Iterator[list[float]]:
-        yield list(self.urgency)
-        while True:
-            by = [self.chance.between(-spread, spread) for _ in self.graph.builds]
-            yield [rank + by[node.build] for rank, node in zip(self.urgency, self.graph.nodes, strict=True)]
+    def order_builds(self) -> None:
+        """Try builds by urgency, then one before the other in the orders that promise most."""
+        self.try_ranks(self.urgency)
+        builds = len(self.graph.builds)
+        if builds == 1 or self.left < LEAST * builds:
+            return
+        alone = [self._alone(number) for number in range(builds)]
+        openings, now = self.hours.of_maker(0), self.graph.document.now
+        orders = promising(alone, openings, now, self.chance)[: max(1, int(self.whole * PROMISING))]
+        tried = [(self.weigh(self.try_ranks(self._one_by_one(order, 1.0))), order) for order in orders]
+        best, order = min(tried)
+        lead = 1.0
+        while self.left > self.whole * (1 - BUILDS):
+            changed, other = self._moved(order), lead
+            if self.chance.share() < 0.25:
+                other = LEADS[self.chance.below(len(LEADS))]
+            weight = self.weigh(self.try_ranks(self._one_by_one(changed, other)))
+            if weight <= best:
+                best, order, lead = weight, changed, other
+
+    def _alone(self, number: int) -> Whole:
+        """A build as it would be if it went first."""
+        others = [other for other in range(len(self.graph.builds)) if other != number]
+        laid = self.lay(self._order(self._one_by_one((number, *others), 1.0))).laid
+        finish, build = finish_of(self.graph, number, laid), self.graph.builds[number]
+        work = sum(node.left for node in self.graph.of_build(number) if node.may_move)
+        now = self.graph.document.now
+        return Whole(work, now if finish is None else finish, due_of(build, self.hours), build.weight)
+
+    def _one_by_one(self, order: Sequence[int], lead: float) -> list[float]:
+        """Ranks that put builds one before the other, by so much of all the time there is."""
+        place = {number: place for place, number in enumerate(order)}
+        step = 10 * lead * (max(self.urgency) - min(self.urgency) + 1)
+        return [rank + place[n.build] * step for rank, n in zip(self.urgency, self.graph.nodes, strict=True)]
+
+    def _moved(self, order: tuple[int, ...]) -> tuple[int, ...]:
+        """An order of builds in which one goes up to three places earlier or later."""
+        changed = list(order)
+        number = changed.pop(self.chance.below(len(changed)))
+        place = order.index(number) + self.chance.below(7) - 3
+        changed.insert(min(max(place, 0), len(changed)), number)
+        return tuple(changed)
 
     def move(self, numbers: Sequence[int]) -> None:
-        """Move single operations and whole builds, from the best staggering on, while the plan gets no worse."""
-        if self.left <= 0:
-            return
-        current = self.ranks
-        now = self._weight(self.try_ranks(current))
+        """Move single operations and whole builds in the best order so far, while the plan gets no worse."""
+        found = self.best()
+        ranks, now = [0.0] * len(self.graph.nodes), self.weigh(found.cost)
+        for place, number in enumerate(found.order):
+            ranks[number] = place
         while self.left > 0:
-            changed = self._changed(current, numbers)
-            cost = self._weight(self.try_ranks(changed))
-            if cost <= now:
-                current, now = changed, cost
+            changed = self._changed(ranks, numbers)
+            weight = self.weigh(self.try_ranks(changed))
+            if weight <= now:
+                ranks, now = changed, weight
 
     def _changed(self, ranks: list[float], numbers: Sequence[int]) -> list[float]:
         changed = list(ranks)
-        if self.chance.share() < 0.3:
-            build = self.chance.below(len(self.graph.builds))
-            by = self.chance.between(-1, 1) * (max(ranks) - min(ranks)) * self.chance.share()
-            for node in self.graph.of_build(build):
+        if len(self.graph.builds) > 1 and self.chance.share() < 0.2:
+            by = self.chance.between(-1, 1) * self.chance.share() * len(ranks)
+            for node in self.graph.of_build(self.chance.below(len(self.graph.builds))):
                 changed[node.number] += by
             return changed
-        number = numbers[self.chance.below(len(numbers))]
-        other = numbers[self.chance.below(len(numbers))]
-        changed[number] = ranks[other] + (1e-3 if ranks[other] > ranks[number] else -1e-3)
+        order = sorted(numbers, key=ranks.__getitem__)
+        place = self.chance.below(len(order))
+        other = min(max(place + self.chance.below(2 * NEAR + 1) - NEAR, 0), len(order) - 1)
+        changed[order[place]] = ranks[order[other]] + (1e-3 if other > place else -1e-3)
         return changed
 
     @staticmethod
-    def _weight(cost: Cost) -> tuple[object, ...]:
+    def weigh(cost: Cost) -> tuple[float, ...]:
+        """What counts while it is searched: all but the starts."""
         return cost.blocked, cost.missed, cost.late, cost.finishes
