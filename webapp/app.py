@@ -44,7 +44,20 @@ from webapp.sizes import panels as sizes_panels
 from webapp.sizes.views import room as sizes
 from webapp.stock.views import room as stock
 from webapp.trade.cautions.caution import FOLLOW
-from webapp.web import addresses, clock, controls, errors, filters, guard, headers, packing, panels, static, text
+from webapp.web import (
+    addresses,
+    answering,
+    clock,
+    controls,
+    errors,
+    filters,
+    guard,
+    headers,
+    packing,
+    panels,
+    static,
+    text,
+)
 from webapp.web.bodies import Request
 from webapp.web.cookies import Cookies
 from webapp.web.secret import secret_of
@@ -121,7 +134,7 @@ def create_app(
     app.url_map.converters["int"] = Key
     most_open = max(MOST_OPEN, 2 * settings.threads)  # a request holds one connection, for moments two
     db_session.init_app(app, engine or make_engine(settings.database, most_open=most_open))
-    for part in (panels, filters, controls, headers, errors, text, static, packing, addresses):
+    for part in (answering, panels, filters, controls, headers, errors, text, static, packing, addresses):
         part.init_app(app)
     guard.init_app(app, identify)
     for room in ROOMS:

@@ -37,6 +37,7 @@ class Settings:
     proxies: int = 0
     max_upload_mb: int = 300
     threads: int = 4
+    schedules: int = 100
     photo_store: str = ""
     aws: tuple[tuple[str, str], ...] = field(default=(), repr=False)
     secret: str = field(default="", repr=False)
@@ -88,10 +89,15 @@ TABLE = (
     ("BENCHTIDE_PROXIES", "proxies", "number of proxies in front whose forwarding headers are believed"),
     ("BENCHTIDE_MAX_UPLOAD_MB", "max_upload_mb", "largest upload at once, megabytes"),
     ("BENCHTIDE_THREADS", "threads", "requests answered at the same time, by each process"),
+    (
+        "BENCHTIDE_SCHEDULES",
+        "schedules",
+        "orders of work tried beside the pages for a better plan after each change; 0: none",
+    ),
     ("BENCHTIDE_PHOTOS", "photo_store", "s3://bucket/prefix instead of the folder of the instance"),
     ("BENCHTIDE_SECRET", "secret", "what sign-ins are sealed with, where several computers serve one database"),
 )
-WHOLE = frozenset({"port", "proxies", "max_upload_mb", "threads"})
+WHOLE = frozenset({"port", "proxies", "max_upload_mb", "threads", "schedules"})
 
 
 def read(environ: Mapping[str, str] = os.environ) -> Settings:

@@ -44,7 +44,7 @@ class Site:
     def __init__(self, folder: Path, clock: Clock, empty: Path | None = None, **settings: Any) -> None:
         """In a new folder; `empty` is a database without rows, beside which is kept what is made of the pages."""
         self.clock = clock
-        self.settings = Settings(instance=folder, **settings)
+        self.settings = Settings(instance=folder, **{"schedules": 0, **settings})
         folder.mkdir(parents=True, exist_ok=True)
         if empty:
             shutil.copy(empty, folder / "benchtide.db")

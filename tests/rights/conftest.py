@@ -26,7 +26,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture
 def settings(folder: Path) -> Settings:
-    return Settings(instance=folder)
+    return Settings(instance=folder, schedules=0)
 
 
 @pytest.fixture(scope="module", params=["sqlite", pytest.param("postgres", marks=pytest.mark.postgres)])

@@ -4,8 +4,9 @@ python tests/speed/pages.py [rounds] [part of the name of a page]
 
 The minimal page has the same base template, sign-in and session, one query, and a table of 50 rows of 5 columns. It is
 asked for right before each page, the two sizes one after the other in turn, and the shop's clock goes on by a minute
-each round, so that nothing can be kept from the round before that a maker would not find kept. On SQLite; on PostgreSQL
-with DATABASE_URL, in two schemas that are dropped again.
+each round, so that nothing can be kept from the round before that a maker would not find kept. Nothing runs beside the
+requests: what a page costs while a better plan is searched for tells `searching.py`. On SQLite; on PostgreSQL with
+DATABASE_URL, in two schemas that are dropped again.
 """
 
 import os
@@ -97,7 +98,7 @@ def place(url: str, folder: Path, clock: Clock, size: Size) -> Iterator[Place]:
     begun = time.perf_counter()
     migrate.upgrade(url)
     engine = make_engine(url)
-    app = create_app(Settings(instance=folder), engine=engine, now=clock)
+    app = create_app(Settings(instance=folder, schedules=0), engine=engine, now=clock)
     app.jinja_env.loader = ChoiceLoader([DictLoader({"minimal.html": MINIMAL}), app.jinja_env.loader])
     app.add_url_rule("/minimal", view_func=minimal)
     with Sessions(engine).write() as db:

@@ -27,6 +27,7 @@ def show() -> str:
         days=days(found, cut(now()), shop.zone, count, said),
         flags=flags(found.plan, found.rows),
         builds=[(found.rows.builds[build.name], build) for build in found.plan.builds],
+        gain=found.gain,
         count=count,
         choices=SHOWN,
     )
