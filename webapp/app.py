@@ -93,7 +93,7 @@ PANELS: dict[str, tuple[panels.Panel, ...]] = {
         costs_panels.build_panel,
     ),
     "build_work": (sizes_panels.build_panel,),
-    "build_top": (journal_panels.top_panel, days_panel.stick_panel),
+    "build_top": (journal_panels.top_panel, journal_panels.curing_panel, days_panel.stick_panel),
     "build_line": (days_panel.next_date,),
     "stock": (moisture_panels.stock_panel,),
     "material": (moisture_panels.material_panel,),

@@ -24,8 +24,14 @@ def stick_panel(build: Build) -> str:
     drawn = stick(found.rows.builds[name], planned, found.rows, cut(now()), shop.zone)
     if drawn is None:
         return ""
+    states = (found.rows.states[step.id] for step in found.rows.builds[name].steps)
     return render_template(
-        "days/_stick.html", lying=lying(drawn), standing=standing(drawn), planned=planned, build=build
+        "days/_stick.html",
+        lying=lying(drawn),
+        standing=standing(drawn),
+        planned=planned,
+        build=build,
+        is_left=any(state.finished is None and state.abandoned_at is None for state in states),
     )
 
 

@@ -11,6 +11,7 @@ from webapp.builds.steps import Step
 from webapp.db.session import session
 from webapp.journal import acts
 from webapp.journal.before import known_in
+from webapp.journal.curing import curing_of
 from webapp.journal.gluing import is_glued
 from webapp.journal.lines import happened, lines_of
 from webapp.journal.scene import Scene, of_build
@@ -107,6 +108,12 @@ def top_panel(build: Build) -> str:
     ready = [one for one in found if one.is_open and not one.hard]
     ready.sort(key=lambda one: one.state != State.PAUSED)
     return render_template("journal/_top.html", build=build, in_hand=in_hand, ready=ready[:1])
+
+
+def curing_panel(build: Build) -> str:
+    """When a piece that has left the bench is fully cured, and the care it needs until then."""
+    curing = curing_of(_scene(build), build.id)
+    return "" if curing is None else render_template("journal/_curing.html", curing=curing)
 
 
 def _standing(scene: Scene, step: Step) -> Standing:

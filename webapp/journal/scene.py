@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Collection, Hashable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from functools import cached_property
 from typing import Any, TypeVar
 from zoneinfo import ZoneInfo
@@ -23,6 +23,7 @@ from webapp.shops.document import aired_shop
 from webapp.shops.models import Shop
 from webapp.trade.air.climate import History
 
+CURES = timedelta(days=100)  # raw linseed oil, the slowest of the families, takes 90
 NOTHING = network.Product("")
 Told = TypeVar("Told")
 
@@ -178,17 +179,31 @@ _stages: Kept[Stage] = Kept()
 
 
 def set_up(
-    db: Session, shop: Shop, pieces: Sequence[Piece], states: Mapping[int, OperationState], now: datetime
+    db: Session,
+    shop: Shop,
+    pieces: Sequence[Piece],
+    states: Mapping[int, OperationState],
+    now: datetime,
+    since: datetime | None = None,
 ) -> Stage:
-    """Return these builds with the labels of their products and the air that their waits can have to do with."""
-    steps = [step for piece in pieces if piece.status not in PAST for step in piece.steps]
+    """Return these builds with the labels of their products and the air that their waits can have to do with.
+
+    Of pieces that have left the shop only the air for what was done `since` then.
+    """
+    here = [step for piece in pieces if piece.status not in PAST for step in piece.steps]
+    away = [step for piece in pieces if piece.status in PAST for step in piece.steps if _is_late(step, states, since)]
     return Stage(
         pieces,
         _labels(db, {step.product_id for piece in pieces for step in piece.steps} - {None}),
-        aired_shop(shop, aired_from(steps, states, now)),
+        aired_shop(shop, aired_from([*here, *away], states, now)),
         {room.id: room.name for room in shop.rooms},
         shop.temperature_unit,
     )
+
+
+def _is_late(step: Step, states: Mapping[int, OperationState], since: datetime | None) -> bool:
+    ended = states[step.id].finished if step.id in states else None
+    return since is not None and ended is not None and ended > since
 
 
 def at(stage: Stage, states: Mapping[int, OperationState], zone: ZoneInfo, now: datetime) -> Scene:
@@ -201,7 +216,7 @@ def of_build(db: Session, shop: Shop, build_id: int, now: datetime) -> Scene:
     states = states_of(db, [build_id], now)
 
     def make() -> Stage:
-        return set_up(db, shop, pieces_of(db, Build.id == build_id), states, now)
+        return set_up(db, shop, pieces_of(db, Build.id == build_id), states, now, now - CURES)
 
     return at(_stages.of(db, build_id, now, make), states, shop.zone, now)
 
