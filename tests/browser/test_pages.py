@@ -160,5 +160,30 @@ def test_every_page_can_be_used_by_everybody(browser: Browser, world: Site, axe:
     assert pages - seen - NOT_LINKED - DOWNLOADS == set()
 
 
+def test_links_in_rows_and_headings_are_touched_with_a_thumb(browser: Browser, world: Site) -> None:
+    """48 px for a link that stands by itself, 8 px to the next one."""
+    with world.session() as db:
+        part = db.scalars(select(Part).order_by(Part.id)).first()
+        assert part is not None
+        paths = ["/", f"/builds/{part.build_id}/parts", f"/builds/{part.build_id}/sizes"]
+        movement = f"/parts/{part.id}/movement"
+    page, _ = open_page(browser, world, viewport=PHONE, has_touch=True, is_mobile=True)
+    for path in paths:
+        page.goto(path)
+        heights = page.locator(".wait .what a, .row .what a, h1 a").evaluate_all(
+            "links => links.map((a) => a.getBoundingClientRect().height)"
+        )
+        assert heights, path
+        assert min(heights) >= 48, path
+    page.goto(movement)
+    forms = page.locator("details:has(button:text('Reckon it'))")
+    forms.first.locator("summary").click()
+    button, below = (one.bounding_box() for one in (forms.first.get_by_role("button"), forms.nth(1).locator("summary")))
+    assert button is not None
+    assert below is not None
+    assert below["y"] - button["y"] - button["height"] >= 8
+    page.context.close()
+
+
 def has_page(site: Site, endpoint: str) -> bool:
     return any("GET" in (rule.methods or ()) for rule in site.app.url_map.iter_rules(endpoint))
