@@ -249,8 +249,8 @@ def _moisture(db: Session, build: Build, ada: Maker) -> None:
         (PartMoisture, {"part_id": part.id}),
     )
     for table, thing in things:
-        db.add(table(**place, **thing, **read, **told, number=1, revision=1))
-        db.add(table(**place, **thing, at=NOON, arrived_at=NOON, number=1, revision=2))
+        db.add(table(**place, **thing, **read, **told, number=99, revision=1))
+        db.add(table(**place, **thing, at=NOON, arrived_at=NOON, number=99, revision=2))
     sizes = {f"{size}_typed": "5 mm" for size in ("distance", "screw", "opening", "groove", "hold", "clear")}
     db.add(Leeway(**place, part_id=part.id, kind="panel", **sizes))
     width = {"width_typed": "36 in", "width_nm": 914_400_000}

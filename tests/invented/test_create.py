@@ -1,6 +1,6 @@
 """Putting up the invented shop: POST /invented."""
 
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 
 import pytest
 from flask import Flask
@@ -100,7 +100,19 @@ def test_its_money_adds_up(invented: Shop, db: Session, clock: Clock) -> None:
 
 def test_all_its_pages_open(looker: FlaskClient, invented: Shop, db: Session) -> None:
     builds = db.scalars(select(Build.id).where(Build.shop_id == invented.id)).all()
-    pages = ["/", "/builds", "/days", "/products", "/stock", "/costs", "/lookback", "/shop", "/journal", "/photos"]
+    pages = [
+        "/",
+        "/builds",
+        "/days",
+        "/products",
+        "/stock",
+        "/costs",
+        "/lookback",
+        "/shop",
+        "/journal",
+        "/photos",
+        "/moisture",
+    ]
     for page in [*pages, *(f"/builds/{key}" for key in builds)]:
         assert looker.get(page).status_code == 200, page
 
@@ -182,3 +194,15 @@ def test_the_helper_of_the_shop_works_on_thursdays(invented: Shop, db: Session) 
     helper = db.scalars(select(Maker).where(Maker.shop_id == invented.id, Maker.role == HELPER)).one()
     assert {row.weekday for row in helper.openings} == {3}
     assert helper.rates[-1].hour_minor < invented.makers[0].rates[-1].hour_minor
+
+
+@pytest.mark.parametrize("engine", ["sqlite"], indirect=True)
+@pytest.mark.parametrize("moment", ["2026-02-03T14:18", "2026-11-29T22:40", "2026-12-02T00:30", "2026-12-04T09:30"])
+def test_its_plan_and_its_bench_warn_of_nothing(nobody: FlaskClient, clock: Clock, moment: str) -> None:
+    """Whenever somebody comes to look round: in the afternoon, on Sunday night, after midnight, in the morning."""
+    clock.moment = datetime.fromisoformat(moment).replace(tzinfo=UTC)
+    nobody.post("/invented", data={"time_zone": "Europe/Oslo"})
+    days, bench = (nobody.get(page).get_data(as_text=True) for page in ("/days", "/"))
+    assert days.count("holds</b>") == 3
+    assert 'class="flag"' not in days + bench
+    assert "Suspect" not in bench

@@ -32,6 +32,8 @@ def test_it_leaves_no_row_and_no_file(
     assert len(stored(store)) == 3 * pictures  # each as sent, small and large
     before = count_rows(db)
     assert all(before[name] for name in ("build", "operation", "link", "hold", "entry", "photo", "material", "rate"))
+    assert all(before[name] for name in ("reading", "tin", "meter", "house", "leeway", "size", "watch", "look"))
+    assert all(before[f"{of}_moisture"] for of in ("stock", "material", "part"))
     db.rollback()
     answer = looker.post("/invented/delete")
     assert answer.status_code == 303

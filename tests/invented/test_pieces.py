@@ -9,11 +9,14 @@ import pytest
 from webapp.invented import place
 from webapp.invented.drawings.album import PICTURES, SKETCHES
 from webapp.invented.pieces import PIECES
-from webapp.invented.script import Piece
+from webapp.invented.script import Cut, Piece, Size
 from webapp.invented.waits import hours_of
 from webapp.trade import lengths
 from webapp.trade.kinds import KINDS
 from webapp.trade.products.families import USUAL
+from webapp.trade.sizes.fit_classes import KINDS as FITS
+from webapp.trade.wood.movement import CUTS
+from webapp.trade.wood.species import find
 
 NOT_USED = ["task", "ticket", "card", "sprint", "backlog", "kanban", "issue", "milestone", "workspace", "asset"]
 
@@ -52,14 +55,43 @@ def test_steps_name_what_is_there(piece: Piece) -> None:
             assert not stage or stage in hours_of(steps[earlier]), (step.key, stage)
 
 
+def in_both_units(cut: Cut) -> Iterator[tuple[str, str]]:
+    """Each length of a part, in millimetres and in inches."""
+    yield from zip(cut.sizes("mm"), cut.sizes("in"), strict=True)
+    for need in cut.needs:
+        yield from zip(need.metric.split(" x "), need.us.split(" x "), strict=True)
+    for watch in cut.watches:
+        yield from ((one.metric, one.us) for one in (watch, *watch.looks))
+
+
+def sizes_in_both_units(size: Size, piece: Piece) -> Iterator[tuple[str, str]]:
+    yield size.metric, size.us
+    yield size.off
+    for step in piece.steps:
+        yield from ((one.metric, one.us) for one in step.measured if one.size == size.name)
+
+
 @pytest.mark.parametrize("piece", PIECES, ids=lambda piece: piece.key)
-def test_parts_can_be_read_in_both_units(piece: Piece) -> None:
-    for cut in piece.cuts:
-        for unit in ("mm", "in"):
-            assert len([lengths.read(text, unit) for text in cut.sizes(unit)]) == 3
-        metric = [lengths.read(text, "mm").nanometres for text in cut.sizes("mm")]
-        inches = [lengths.read(text, "in").nanometres for text in cut.sizes("in")]
-        assert all(abs(a - b) <= max(1_000_000, a * 0.02) for a, b in zip(metric, inches, strict=True)), cut
+def test_lengths_are_about_the_same_in_both_units(piece: Piece) -> None:
+    pairs = [pair for cut in piece.cuts for pair in in_both_units(cut)]
+    assert all(len(cut.sizes(unit)) == 3 for cut in piece.cuts for unit in ("mm", "in"))
+    for metric, us in pairs + [pair for size in piece.sizes for pair in sizes_in_both_units(size, piece)]:
+        mm, inches = lengths.read(metric, "mm").nanometres, lengths.read(us, "in").nanometres
+        assert abs(mm - inches) <= max(1_000_000, mm * 0.02), (metric, us)
+
+
+@pytest.mark.parametrize("piece", PIECES, ids=lambda piece: piece.key)
+def test_sizes_and_what_was_measured_name_what_is_there(piece: Piece) -> None:
+    sizes, parts = {size.name for size in piece.sizes}, {cut.name for cut in piece.cuts}
+    assert {one.size for step in piece.steps for one in step.measured} <= sizes
+    assert {size.part for size in piece.sizes} <= parts | {""}
+    assert all(size.into in sizes and size.fit in FITS for size in piece.sizes if size.into)
+
+
+def test_the_woods_are_those_whose_movement_is_known_but_for_one() -> None:
+    """Of pear the handbook's table has nothing: there the shop shows what it says where it knows nothing."""
+    assert [piece.wood for piece in PIECES if find(piece.wood) is None] == ["pear"]
+    assert {cut.sawn for piece in PIECES for cut in piece.cuts} <= set(CUTS)
 
 
 @pytest.mark.parametrize("piece", PIECES, ids=lambda piece: piece.key)

@@ -8,8 +8,10 @@ from sqlalchemy.orm import Session
 
 from webapp.builds.models import Build
 from webapp.invented.happened import add_events, add_photos
-from webapp.invented.rows import add_build, stand
+from webapp.invented.rows import add_boards, add_build
+from webapp.invented.stand import stand
 from webapp.invented.timeline import Timeline
+from webapp.invented.wood import Reads, add_usual_house
 from webapp.people.models import Person
 from webapp.photos.intake import Received
 from webapp.photos.models import Photo, key, original
@@ -28,8 +30,11 @@ def put_up(
 ) -> Shop:
     """Add the invented shop with all its rows; its pictures are stored already."""
     standing = stand(db, person, zone, now)
+    reads = Reads(db, standing)
+    add_usual_house(db, standing)
+    add_boards(db, standing, reads)
     for laid in timeline.pieces:
-        build, operations = add_build(db, standing, laid)
+        build, operations = add_build(db, standing, reads, laid)
         add_events(db, standing, laid.events, build, operations)
         add_photos(db, standing, laid, build, operations, received)
     add_events(db, standing, timeline.shop_time)

@@ -8,8 +8,9 @@ from sqlalchemy.orm import Session
 
 from webapp.builds.models import Build, Operation
 from webapp.db.folding import fold
-from webapp.invented.rows import Stand
-from webapp.invented.script import HELPER
+from webapp.invented.parts import length_of, size_key
+from webapp.invented.script import HELPER, Measured
+from webapp.invented.stand import Stand
 from webapp.invented.timeline import Event, Laid, Taken
 from webapp.journal.actions import SEARCHED
 from webapp.journal.models import Entry
@@ -49,11 +50,18 @@ def add_events(
 
 
 def _data(stand: Stand, event: Event, operation: Operation | None) -> dict[str, Any]:
+    if "measured" in event.data:
+        return _measured(stand, event.data["measured"])
     data = {key: stand.said(value) if key in SAID else value for key, value in event.data.items()}
     if event.kind in BEGINS_A_WAIT and operation is not None and operation.product_id is not None:
         product = next(row for row in stand.products.values() if row.id == operation.product_id)
         data["figures"] = product.current.id
     return data
+
+
+def _measured(stand: Stand, one: Measured) -> dict[str, Any]:
+    actual = length_of(stand, one.metric, one.us)
+    return {"size": size_key(one.size), "name": one.size, "actual": actual.entered}
 
 
 def _row(stand: Stand, line: planning.Entry) -> Entry:

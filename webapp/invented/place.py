@@ -25,9 +25,6 @@ LEAST_MINUTES = 20
 OWNER_RATES = ((400, 4400), (120, 4800))
 HELPER_RATES = ((400, 2200),)
 
-# (hours before now, °C, % humidity) read off in the shop
-READINGS = ((1.2, 20.6, 47), (26, 20.1, 49), (50, 19.4, 52), (98, 18.2, 55), (170, 19.8, 50), (338, 17.9, 57))
-
 SHOP_TIMES = ("Sharpening", "Sweeping", "Fetching wood", "Quoting")
 
 US_ZONES = frozenset(

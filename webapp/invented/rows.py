@@ -1,24 +1,20 @@
-"""From the tables to rows: the shop with all that stands in it, and each build with its operations, parts and money."""
+"""From the tables to rows: each build with its operations, parts, wood, bills and money."""
 
 from datetime import date, datetime, timedelta
 from decimal import Decimal
-from zoneinfo import ZoneInfo
 
-from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from webapp.builds.models import Build, Hold, Link, Operation, Part
+from webapp.builds.models import Build, Hold, Link, Operation
 from webapp.costs.models import Payment, Terms
 from webapp.invented import place
+from webapp.invented.parts import parts, sizes
 from webapp.invented.script import US, Bill, Piece, Step
-from webapp.invented.sizes import in_units
+from webapp.invented.shelf import BOARDS, BOARDS_AGO, BOARDS_WOOD
+from webapp.invented.stand import Stand
 from webapp.invented.timeline import Laid
-from webapp.people.models import Person
-from webapp.products import actions as products
-from webapp.products.models import Product
-from webapp.shops.models import HELPER, OWNER, Equipment, Maker, Opening, Rate, Reading, Room, Shop
+from webapp.invented.wood import Reads, add_house, add_leeways, add_watches
 from webapp.stock.models import Material
-from webapp.trade import lengths
 from webapp.trade.money import share_out, times
 from webapp.trade.products.families import OUT_OF_CLAMPS
 
@@ -26,55 +22,8 @@ FRIDAY = 4
 CENTS = 100  # both currencies of the invented shop have them
 
 
-class Stand:
-    """The shop as it stands: its row, and what is found in it by name."""
-
-    def __init__(self, db: Session, shop: Shop, owner: Maker, helper: Maker, now: datetime) -> None:
-        self.shop, self.owner, self.helper, self.now = shop, owner, helper, now
-        self.zone = ZoneInfo(shop.time_zone)
-        self.products = {row.name: row for row in db.scalars(select(Product).where(Product.shop_id == shop.id))}
-        self.rooms = {row.name: row.id for row in db.scalars(select(Room).where(Room.shop_id == shop.id))}
-        self.equipment = {row.name: row.id for row in db.scalars(select(Equipment).where(Equipment.shop_id == shop.id))}
-
-    def said(self, text: str) -> str:
-        """Return a text of the tables with its sizes in the shop's units."""
-        return in_units(text, self.shop.length_unit, self.shop.temperature_unit)
-
-
-def stand(db: Session, person: Person, zone: str, now: datetime) -> Stand:
-    """Add the shop, its people, hours, rates, rooms, equipment, products and readings."""
-    shop = Shop(**place.settings(zone, now))
-    db.add(shop)
-    db.flush()
-    owner = Maker(shop_id=shop.id, person_id=person.id, name=person.name, role=OWNER)
-    helper = Maker(shop_id=shop.id, name=place.HELPER_NAME, role=HELPER)
-    db.add_all([owner, helper])
-    db.flush()
-    today = now.astimezone(shop.zone).date()
-    for maker, rates in ((owner, place.OWNER_RATES), (helper, place.HELPER_RATES)):
-        maker.rates = [Rate(from_on=today - timedelta(days=ago), hour_minor=minor) for ago, minor in rates]
-    db.add_all(Opening(shop_id=shop.id, weekday=day, opens=a, closes=b) for day, a, b in place.WEEK)
-    db.add_all(
-        Opening(shop_id=shop.id, maker_id=helper.id, weekday=day, opens=a, closes=b) for day, a, b in place.HELPER_WEEK
-    )
-    db.add_all(Equipment(shop_id=shop.id, name=name, count=count) for name, count in place.EQUIPMENT)
-    db.add_all(
-        Room(shop_id=shop.id, name=name, drying_places=places, settle_minutes=settle)
-        for name, places, settle in place.ROOMS
-    )
-    products.seed(db, shop, now)
-    db.add_all(_reading(shop, now, *reading) for reading in place.READINGS)
-    db.flush()
-    return Stand(db, shop, owner, helper, now)
-
-
-def _reading(shop: Shop, now: datetime, ago: float, celsius: float, humidity: float) -> Reading:
-    at = now - timedelta(hours=ago)
-    return Reading(shop_id=shop.id, at=at, temperature=celsius, unit=shop.temperature_unit, humidity=humidity)
-
-
-def add_build(db: Session, stand: Stand, laid: Laid) -> tuple[Build, dict[str, Operation]]:
-    """Add a build with its operations, parts, bills, price and payments; returns it and its operations by key."""
+def add_build(db: Session, stand: Stand, reads: Reads, laid: Laid) -> tuple[Build, dict[str, Operation]]:
+    """Add a build with all that hangs on it but what happened; returns it and its operations by key."""
     piece, today = laid.piece, stand.now.astimezone(stand.zone).date()
     begun = laid.begun.date()
     due = today + timedelta(days=piece.due) if piece.due is not None else None
@@ -97,11 +46,35 @@ def add_build(db: Session, stand: Stand, laid: Laid) -> tuple[Build, dict[str, O
     db.add(build)
     db.flush()
     rows = _operations(db, stand, build, piece)
-    db.add_all(_parts(stand, build, piece))
-    db.add_all(_bill(stand, build, laid, bill) for bill in piece.bills)
+    _add_wood(db, stand, reads, laid, build)
+    db.add_all(sizes(stand, build, piece))
     db.add_all(_money(build, laid))
     db.flush()
     return build, rows
+
+
+def _add_wood(db: Session, stand: Stand, reads: Reads, laid: Laid, build: Build) -> None:
+    piece = laid.piece
+    made, bills = parts(stand, build, piece), [_bill(stand, build.id, laid.begun, bill) for bill in piece.bills]
+    db.add_all([*made, *bills])
+    db.flush()
+    for part, cut in zip(made, piece.cuts, strict=True):
+        reads.add(db, part, cut.read, laid.begun, piece.wood)
+        add_leeways(db, stand, part, cut)
+        add_watches(db, stand, part, cut)
+    for row, bill in zip(bills, piece.bills, strict=True):
+        reads.add(db, row, bill.read, laid.begun, piece.wood)
+    if piece.house is not None:
+        add_house(db, stand, build, piece.house)
+
+
+def add_boards(db: Session, stand: Stand, reads: Reads) -> None:
+    """Add the boards on the shelf, which are for no piece yet, and what the meter showed."""
+    came = stand.now - timedelta(days=BOARDS_AGO)
+    row = _bill(stand, None, came, BOARDS)
+    db.add(row)
+    db.flush()
+    reads.add(db, row, BOARDS.read, came, BOARDS_WOOD)
 
 
 def _workday(day: date | None) -> date | None:
@@ -148,35 +121,14 @@ def _operation(stand: Stand, build: Build, step: Step, number: int) -> Operation
     )
 
 
-def _parts(stand: Stand, build: Build, piece: Piece) -> list[Part]:
-    unit = stand.shop.length_unit
-    parts = []
-    for number, cut in enumerate(piece.cuts, 1):
-        part = Part(
-            shop_id=build.shop_id,
-            build_id=build.id,
-            position=number,
-            name=cut.name,
-            count=cut.count,
-            wood=piece.wood,
-            note=stand.said(cut.note),
-        )
-        for name, text in zip(("thickness", "width", "length"), cut.sizes(unit), strict=True):
-            size = lengths.read(text, unit)
-            setattr(part, f"{name}_typed", size.entered)
-            setattr(part, f"{name}_nm", size.nanometres)
-        parts.append(part)
-    return parts
-
-
-def _bill(stand: Stand, build: Build, laid: Laid, bill: Bill) -> Material:
+def _bill(stand: Stand, build_id: int | None, begun: datetime, bill: Bill) -> Material:
     unit = stand.shop.length_unit
     amount = bill.amount(unit)
     quantity, price = amount.numbers
-    bought = min(laid.begun + timedelta(days=bill.days), stand.now).astimezone(stand.zone).date()
+    bought = min(begun + timedelta(days=bill.days), stand.now).astimezone(stand.zone).date()
     return Material(
-        shop_id=build.shop_id,
-        build_id=build.id,
+        shop_id=stand.shop.id,
+        build_id=build_id,
         kind=bill.kind,
         name=bill.name,
         quantity=quantity,

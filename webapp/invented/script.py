@@ -6,6 +6,8 @@ Days count from the day a piece was begun, minutes are hands-on work. All moment
 from dataclasses import dataclass
 from decimal import Decimal
 
+from webapp.trade.wood.movement import FLAT
+
 OWNER, HELPER = "owner", "helper"
 LONG, SHORT, PRESS = "long clamps", "short clamps", "press"
 US, METRIC = "in", "mm"
@@ -32,11 +34,22 @@ class Shot:
 
 
 @dataclass(frozen=True)
+class Measured:
+    """What a size of the piece measured after a share of a step's work, in millimetres and in inches."""
+
+    size: str
+    metric: str
+    us: str
+    share: float = 1.0
+
+
+@dataclass(frozen=True)
 class Live:
     """Work of today, in minutes before now; without an end it is in hand."""
 
     begin: int
     end: int | None = None
+    spread: int | None = None
     clamped: int | None = None
     tended: tuple[tuple[str, int], ...] = ()
 
@@ -69,6 +82,7 @@ class Step:
     days: float = 0.0
     notes: tuple[Note, ...] = ()
     shots: tuple[Shot, ...] = ()
+    measured: tuple[Measured, ...] = ()
     live: Live | None = None
     ended: float | None = None
     early: str = ""
@@ -92,6 +106,16 @@ class Amount:
 
 
 @dataclass(frozen=True)
+class Moisture:
+    """What the meter showed so many days after a piece was begun, of the shop's own wood before now; at °C."""
+
+    days: float
+    shows: float
+    celsius: float = 20.0
+    place: str = ""
+
+
+@dataclass(frozen=True)
 class Bill:
     """One line of a bill, as billed where one buys by the metre and where by the foot."""
 
@@ -103,23 +127,79 @@ class Bill:
     days: float = -3.0
     sizes: tuple[str, str] = ("", "")
     pieces: int | None = None
+    read: tuple[Moisture, ...] = ()
 
     def amount(self, unit: str) -> Amount:
         return self.us if self.us and unit == US else self.metric
 
 
 @dataclass(frozen=True)
+class Leeway:
+    """What a part needs room for, and the lengths that are asked for it, in millimetres and in inches."""
+
+    kind: str
+    metric: str
+    us: str
+
+
+@dataclass(frozen=True)
+class Look:
+    """What was found at a watch point so many days before now."""
+
+    ago: float
+    metric: str
+    us: str
+    note: str
+
+
+@dataclass(frozen=True)
+class Watch:
+    """A width that is looked at after delivery: what it measured then, at which moisture, and what was found since."""
+
+    name: str
+    metric: str
+    us: str
+    moisture: float
+    looks: tuple[Look, ...] = ()
+
+
+@dataclass(frozen=True)
 class Cut:
-    """A part: how many, and its thickness, width and length in millimetres and in inches."""
+    """A part: how many, how it is sawn, and its thickness, width and length in millimetres and in inches."""
 
     name: str
     count: int
     metric: str
     us: str
     note: str = ""
+    sawn: str = FLAT
+    read: tuple[Moisture, ...] = ()
+    needs: tuple[Leeway, ...] = ()
+    watches: tuple[Watch, ...] = ()
 
     def sizes(self, unit: str) -> list[str]:
         return (self.us if unit == US else self.metric).split(" x ")
+
+
+@dataclass(frozen=True)
+class Size:
+    """A length of the piece: what it should be and may be off, in millimetres and in inches; what it goes into."""
+
+    name: str
+    part: str
+    metric: str
+    us: str
+    off: tuple[str, str]
+    into: str = ""
+    fit: str = ""
+
+
+@dataclass(frozen=True)
+class House:
+    """The air of the house a piece goes to, °C and % humidity, in its dry season and in its damp one."""
+
+    dry: tuple[float, float]
+    damp: tuple[float, float]
 
 
 @dataclass(frozen=True)
@@ -150,6 +230,8 @@ class Piece:
     consumables: int = 6
     steps: tuple[Step, ...] = ()
     cuts: tuple[Cut, ...] = ()
+    sizes: tuple[Size, ...] = ()
+    house: House | None = None
     bills: tuple[Bill, ...] = ()
     stages: tuple[Stage, ...] = ()
     notes: tuple[Note, ...] = ()  # of the piece as a whole, at its beginning; `share` are days

@@ -13,7 +13,7 @@ from typing import Any
 from webapp.invented import place
 from webapp.invented.diary import Diary, Span
 from webapp.invented.script import OWNER, Live, Piece, Shot, Step
-from webapp.invented.waits import SLOWER, dry_after, hours_of, tend_of
+from webapp.invented.waits import SLOWER, dry_after, hours_of, open_seconds, tend_of
 from webapp.planning import instants
 from webapp.planning.instants import DAY
 from webapp.trade.kinds import kind
@@ -231,6 +231,8 @@ class _Layer:
     def _said(self, step: Step, spans: Sequence[Span]) -> None:
         for note in step.notes:
             self._say(_at(spans, note.share), note.kind, step.key, step.by, note=note.text)
+        for size in step.measured:
+            self._say(_at(spans, size.share), "sized", None, step.by, measured=size)
         for shot in step.shots:
             self._take(shot, _at(spans, shot.share) + 1, step.key)
 
@@ -241,6 +243,8 @@ class _Layer:
         if live.end is None:
             begin = max(begin, self._last_closing())
         self._say(begin, "resumed" if step.real else "started", step.key)
+        if live.spread is not None:
+            self._say(self.now - live.spread, "spread", step.key, OWNER, of_start=False, **open_seconds(step.product))
         if live.clamped is not None:
             self._say(self.now - live.clamped, "clamped", step.key)
         if live.end is not None:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from webapp.invented.script import Step
-from webapp.trade.products.families import family
+from webapp.trade.products.families import closed_minutes, family
 
 SLOWER = 1.45  # a cold night makes a wait longer than its label says; nobody comes back to the minute
 
@@ -24,6 +24,13 @@ def dry_after(product: str) -> float:
     """Return how many hours after one layer the next may go on."""
     windows = _figures(product).get("recoat", ())
     return float(windows[0]["from_hours"]) if windows else 0.0
+
+
+def open_seconds(glue: str) -> dict[str, int]:
+    """Return how long a glue stays open once it is spread, and how long after that clamps may still close the joint."""
+    found = {"open_seconds": round(60 * _figures(glue)["open_minutes"])}
+    closed = closed_minutes(glue, glue)
+    return found if closed is None else found | {"closed_seconds": round(60 * closed)}
 
 
 def _figures(product: str) -> Mapping[str, Any]:

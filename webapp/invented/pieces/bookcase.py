@@ -1,13 +1,13 @@
 """An elm bookcase, being milled: a clock is running on it, and its shelves want to come out of their clamps."""
 
-from webapp.invented.script import LONG, Amount, Bill, Cut, Live, Note, Piece, Shot, Stage, Step
+from webapp.invented.script import LONG, Amount, Bill, Cut, Live, Moisture, Note, Piece, Shot, Stage, Step
 
 GLUE, VARNISH = "yellow PVA", "wiping varnish"
 
 PIECE = Piece(
     "bookcase",
     "Elm bookcase",
-    "elm",
+    "American elm",
     "in the making",
     begun=13,
     client="Oskar Windlow",
@@ -19,7 +19,7 @@ PIECE = Piece(
     steps=(
         Step("cut", "Cut the elm to rough length", "break down", 60, 75,
              shots=(Shot("bookcase boards", "His tree, two years under a roof.", 0.2),),
-             notes=(Note("Wood moisture 9.6 %, the thick end 10.1. It may stay a week longer.", 0.5, "read"),)),
+             notes=(Note("One board with a nail of his grandfather’s swing in it: knives spared.", 0.5),)),
         Step("rough", "Rough mill, left thick", "rough mill", 90, 120, ("cut",),
              notes=(Note("Grain goes every way. Light cuts, new knives halfway.", 0.6),)),
         Step("rest", "Stack in stickers to rest", "rest", 10, 12, ("rough",), own=(("rested", 96),)),
@@ -34,8 +34,10 @@ PIECE = Piece(
              "shelves"),
         Step("mark-sides", "Mark out the housings", "mark out", 30, None, ("mill-sides",), "case"),
         Step("housings", "Cut the housings", "joinery", 90, None, ("mark-sides",), "case", count=8, low=70, high=140),
-        Step("back-joints", "Rabbet the back boards", "rabbet", 45, None, ("mill-backs",), "back", count=7),
-        Step("fit", "Dry fit the case", "dry fit", 40, None, ("housings", "plane-shelves"), "case"),
+        Step("plinth", "Cut and mitre the plinth", "joinery", 75, None, ("rest: rested",), "case"),
+    Step("smooth", "Smooth what lies inside", "level", 80, None, ("housings",), "case"),
+    Step("back-joints", "Rabbet the back boards", "rabbet", 45, None, ("mill-backs",), "back", count=7),
+        Step("fit", "Dry fit the case", "dry fit", 40, None, ("smooth", "plane-shelves", "plinth"), "case"),
         Step("glue-case", "Glue up the case", "glue-up", 60, None, ("fit",), "case", GLUE, holds=((LONG, 8),),
              assembly=9),
         Step("level", "Level the joints", "level", 40, None, ("glue-case: out of clamps",), "case"),
@@ -46,14 +48,15 @@ PIECE = Piece(
         Step("deliver", "Deliver", "deliver", 90, None, ("back",)),
     ),
     cuts=(
-        Cut("Side", 2, "22 x 260 x 1090", "7/8 x 10 1/4 x 42 7/8"),
+        Cut("Side", 2, "22 x 260 x 1090", "7/8 x 10 1/4 x 42 7/8", read=(Moisture(12.1, 9.7),)),
         Cut("Shelf, top and bottom", 4, "22 x 248 x 790", "7/8 x 9 3/4 x 31 1/8"),
         Cut("Back board", 7, "12 x 118 x 1060", "1/2 x 4 5/8 x 41 3/4"),
         Cut("Plinth", 2, "20 x 60 x 776", "13/16 x 2 3/8 x 30 1/2"),
     ),
     bills=(
-        Bill("other", "Sawing and drying of his own elm", Amount("0.11", "m³", "420"), Amount("46", "bd ft", "2.10"),
-             "the sawmill on the hill"),
+        Bill("wood", "Sawing and drying of his own elm", Amount("0.11", "m³", "420"), Amount("46", "bd ft", "2.10"),
+             "the sawmill on the hill",
+             read=(Moisture(-2, 11.4, 12, "the thick end"), Moisture(0.2, 10.8, 18), Moisture(6.5, 10.1))),
         Bill("glue and finish", "Wiping varnish", Amount("1", "tin", "31.00"), None, "Brass & Brush", 4),
     ),
     stages=(Stage("With the order", 40, 2), Stage("When the case is glued", 30), Stage("On delivery", 30)),

@@ -1,6 +1,23 @@
 """An oak cabinet for a wall, with a client and still cared for."""
 
-from webapp.invented.script import HELPER, LONG, SHORT, Amount, Bill, Cut, Note, Piece, Shot, Stage, Step
+from webapp.invented.script import (
+    HELPER,
+    LONG,
+    SHORT,
+    Amount,
+    Bill,
+    Cut,
+    House,
+    Leeway,
+    Moisture,
+    Note,
+    Piece,
+    Shot,
+    Stage,
+    Step,
+    Watch,
+)  # fmt: skip
+from webapp.trade.wood.movement import QUARTER
 
 GLUE, OIL = "yellow PVA", "hardwax oil"
 
@@ -31,12 +48,13 @@ DOOR = (
 PIECE = Piece(
     "cabinet",
     "Oak wall cabinet",
-    "oak",
+    "white oak",
     "aftercare",
     begun=112,
     client="Runa Ashby-Lund",
     contact="runa@example.org",
     note="Hangs beside the stove, so it is dry there in winter. Door hinged on the left.",
+    house=House((22.0, 32), (21.0, 60)),
     due_after=36,
     price=1650,
     notes=(Note("The wall is plastered laths: a French cleat over two studs, {406} apart.", 0.02),
@@ -60,16 +78,19 @@ PIECE = Piece(
              shots=(Shot("cabinet", "On its wall.", cover=True),)),
     ),
     cuts=(
-        Cut("Side", 2, "18 x 210 x 620", "11/16 x 8 1/4 x 24 3/8"),
+        Cut("Side", 2, "18 x 210 x 620", "11/16 x 8 1/4 x 24 3/8", sawn=QUARTER),
         Cut("Top and bottom", 2, "18 x 210 x 460", "11/16 x 8 1/4 x 18 1/8"),
         Cut("Shelf", 2, "16 x 190 x 422", "5/8 x 7 1/2 x 16 5/8"),
         Cut("Door stile", 2, "20 x 52 x 616", "13/16 x 2 1/16 x 24 1/4"),
         Cut("Door rail", 2, "20 x 52 x 400", "13/16 x 2 1/16 x 15 3/4", "with tenons of {22}"),
-        Cut("Door panel", 1, "12 x 366 x 526", "1/2 x 14 3/8 x 20 3/4"),
+        Cut("Door panel", 1, "12 x 366 x 526", "1/2 x 14 3/8 x 20 3/4", sawn=QUARTER,
+            read=(Moisture(17, 8.7),), needs=(Leeway("panel", "356 x 7 x 3", "14 x 1/4 x 1/8"),),
+            watches=(Watch("Door panel, across", "366", "14 3/8", 8.7),)),
     ),
     bills=(
         Bill("wood", "Oak, 27 mm", Amount("0.042", "m³", "2380"), Amount("18", "bd ft", "9.25"),
-             "the sawmill on the hill", sizes=("27 mm", "4/4")),
+             "the sawmill on the hill", sizes=("27 mm", "4/4"),
+             read=(Moisture(-2, 10.6, 15), Moisture(0.2, 10.2), Moisture(5, 9.5))),
         Bill("hardware", "Butt hinges, brass, 50 mm", Amount("1", "pair", "14.80"), Amount("1", "pair", "13.50"),
              "Brass & Brush", 6),
         Bill("hardware", "Shelf pins and catch", Amount("9", "pcs", "0.95"), None, "Brass & Brush", 6),

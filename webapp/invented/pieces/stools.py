@@ -1,13 +1,13 @@
 """Three stools in maple for a café; one glue-up was given up and done again."""
 
-from webapp.invented.script import HELPER, SHORT, Amount, Bill, Cut, Note, Piece, Shot, Stage, Step
+from webapp.invented.script import HELPER, SHORT, Amount, Bill, Cut, Moisture, Note, Piece, Shot, Stage, Step
 
 GLUE, SOAP = "liquid hide glue", "soap"
 
 PIECE = Piece(
     "stools",
     "Maple stools, set of three",
-    "maple",
+    "hard maple",
     "delivered",
     begun=196,
     client="Quaystairs café",
@@ -19,7 +19,7 @@ PIECE = Piece(
     shots=(Shot("stool sketch", "As agreed with the café.", days=0.02),),
     steps=(
         Step("cut", "Cut seats and leg blanks", "break down", 50, 55,
-             notes=(Note("Wood moisture 8.1 %.", 0.3, "read"),)),
+             notes=(Note("Two blanks with a pin knot: for stretchers.", 0.3),)),
         Step("turn", "Turn the legs", "turn", 270, 345, ("cut",), "legs", count=9, low=220, high=400,
              notes=(Note("38 min for the first, 33 for the last. Story stick helps more than the template.", 0.8),),
              shots=(Shot("stool parts", "Legs roughed out, one seat with its circle.", 0.1),)),
@@ -53,7 +53,7 @@ PIECE = Piece(
     ),
     bills=(
         Bill("wood", "Maple, 40 mm", Amount("0.038", "m³", "2150"), Amount("16", "bd ft", "8.40"),
-             "the sawmill on the hill", sizes=("40 mm", "6/4")),
+             "the sawmill on the hill", sizes=("40 mm", "6/4"), read=(Moisture(0.1, 8.1),)),
         Bill("glue and finish", "Liquid hide glue", Amount("1", "bottle", "11.90"), None, "Brass & Brush"),
         Bill("glue and finish", "Soap flakes", Amount("1", "bag", "7.50"), None, "Brass & Brush", 14),
     ),

@@ -53,7 +53,7 @@ JEWELLERY = Piece(
 BLANKETS = Piece(
     "blankets",
     "Oak blanket chest",
-    "oak",
+    "white oak",
     "enquiry",
     begun=5,
     client="The Hollins sisters",

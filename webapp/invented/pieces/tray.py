@@ -1,13 +1,13 @@
 """A walnut tray whose last coat of oil is curing."""
 
-from webapp.invented.script import SHORT, Amount, Bill, Cut, Note, Piece, Shot, Stage, Step
+from webapp.invented.script import SHORT, Amount, Bill, Cut, Moisture, Note, Piece, Shot, Stage, Step
 
 GLUE, OIL = "yellow PVA", "oil-varnish blend"
 
 PIECE = Piece(
     "tray",
     "Walnut serving tray",
-    "walnut",
+    "black walnut",
     "in the making",
     begun=21,
     client="Bo Tallow",
@@ -18,7 +18,7 @@ PIECE = Piece(
     consumables=8,
     steps=(
         Step("mill", "Mill the sides and the bottom", "mill", 60, 65,
-             notes=(Note("From the offcuts of the sideboard. Wood moisture 7.8 %.", 0.2, "read"),)),
+             notes=(Note("From the offcuts of a sideboard, dry for two years.", 0.2),)),
         Step("tails", "Cut the dovetails", "dovetail", 100, 125, ("mill",), count=4,
              shots=(Shot("tray corner", "Three tails a corner.", 0.9),)),
         Step("slots", "Cut and ease the hand slots", "shape", 45, 50, ("tails",)),
@@ -44,7 +44,7 @@ PIECE = Piece(
     ),
     bills=(
         Bill("wood", "Walnut offcuts, by weight", Amount("3.2", "kg", "9.50"), Amount("4.5", "bd ft", "11.00"),
-             "from the shelf"),
+             "from the shelf", read=(Moisture(0.1, 8.3),)),
         Bill("hardware", "Cork feet", Amount("4", "pcs", "0.60"), None, "Brass & Brush", 8),
         Bill("glue and finish", "Wiping oil", Amount("0.15", "l", "28.50"), Amount("0.15", "qt", "24.00"),
              "Brass & Brush", 8),
