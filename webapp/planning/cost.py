@@ -63,9 +63,7 @@ def finish_of(graph: Graph, build: int, laid: Mapping[int, Laid]) -> int | None:
     for node in graph.of_build(build):
         is_abandoned = node.progress is Progress.ABANDONED
         ends.append(node.operation.abandoned if is_abandoned else laid[node.number].clears)
-    keys = {node.key: node.number for node in graph.of_build(build)} if graph.builds[build].done_at else {}
-    for done_at in graph.builds[build].done_at:
-        ends.append(laid[keys[done_at.operation]].stages.get(done_at.stage))
+    ends += [laid[number].stages.get(stage) for number, stage in graph.asked[build]]
     known = [end for end in ends if end is not None]
     return max(known) if len(known) == len(ends) else None
 

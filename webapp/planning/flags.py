@@ -4,18 +4,20 @@ from collections.abc import Iterator, Mapping
 
 from webapp.planning.air_flags import AirFlagger
 from webapp.planning.graph import Graph, Node
+from webapp.planning.holding import Holdings
 from webapp.planning.hours import Hours
 from webapp.planning.laid import Laid, Piece, clearances
-from webapp.planning.planned import Flag, FlagName
+from webapp.planning.planned import Flag, FlagName, Why
 from webapp.planning.progress import Progress
+from webapp.planning.roster import Slot
 from webapp.planning.wording import named, people, span, when
 
 
 class Flagger:
     """Flags the operations and builds of one layout."""
 
-    def __init__(self, graph: Graph, hours: Hours, laid: Mapping[int, Laid]) -> None:
-        self.graph, self.hours, self.laid = graph, hours, laid
+    def __init__(self, graph: Graph, hours: Hours, laid: Mapping[int, Laid], holdings: Holdings) -> None:
+        self.graph, self.hours, self.laid, self.holdings = graph, hours, laid, holdings
         self.zone = hours.zone
         self.air = AirFlagger(graph, hours.zone)
 
@@ -23,18 +25,21 @@ class Flagger:
         """All that is wrong with one operation."""
         laid = self.laid[node.number]
         found = [*self._blocked(node, laid), *self._early(node), *self._short(node, laid), *self._scarce(node, laid)]
-        found += [*self._over_closing(node, laid), *self._window(node, laid), *self._follows_late(node, laid)]
+        if laid.slot is not None:
+            found += self._over_closing(named(node.operation), laid.slot)
+        found += [*self._window(node, laid), *self._follows_late(node, laid)]
         return (*found, *self.air.of_node(node, laid))
 
     def of_tending(self, node: Node, piece: Piece) -> tuple[Flag, ...]:
         """All that is wrong with the tending of an operation."""
+        found = list(self._over_closing(f'"{piece.key}"', piece.slot))
         if not piece.missed or piece.at is None or piece.by is None:
-            return ()
+            return tuple(found)
         says = (
             f"{named(node.operation)} wants this between {self._when(piece.at)} and {self._when(piece.by)}, but nobody "
             f"is free before {self._when(piece.slot.start)}. Start it at another time, or open then."
         )
-        return (Flag(FlagName.WINDOW_MISSED, says, piece.by),)
+        return (*found, Flag(FlagName.WINDOW_MISSED, says, piece.by))
 
     def late(self, name: str, finish: int, due: int) -> Flag:
         """A build that would be done after its due."""
@@ -127,12 +132,20 @@ class Flagger:
                     f"Get {taken.asked - taken.count} more, or do it in parts."
                 )
                 yield Flag(FlagName.EQUIPMENT_SHORT, says, laid.start)
-
-    def _over_closing(self, node: Node, laid: Laid) -> Iterator[Flag]:
-        slot = laid.slot
-        if slot is None or not slot.over_closing:
+        if node.operation.pinned is None or not node.needs.equipment:
             return
-        name = named(node.operation)
+        for way in self.holdings.ways(node, laid.slot.spans, laid.lead):
+            if way.why is Why.EQUIPMENT:
+                says = (
+                    f"{named(node.operation)} is fixed to {self._when(laid.start)}, when other work has what it takes "
+                    f"until {self._when(way.until)}. Fix one of them to another time, or get more."
+                )
+                yield Flag(FlagName.EQUIPMENT_SHORT, says, laid.start)
+                return
+
+    def _over_closing(self, name: str, slot: Slot) -> Iterator[Flag]:
+        if not slot.over_closing:
+            return
         closing = self.hours.together(slot.people).closing(slot.start)
         if closing is None or not self.hours.together(slot.people).is_open(slot.start):
             says = (

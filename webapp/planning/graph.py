@@ -80,6 +80,7 @@ class Graph:
             self.nodes += _nodes(number, build, len(self.nodes), products, waits, document.shop)
         self._clocks: dict[int, tuple[tuple[str, float, Clock], ...]] = {}
         self._of = [[node for node in self.nodes if node.build == number] for number in range(len(self.builds))]
+        self.asked = [self._stages_asked(number) for number in range(len(self.builds))]
         self.close = frozenset(n.number for n in self.nodes for link in n.links if link.within is not None)
         self.followers: list[list[int]] = [[] for _ in self.nodes]
         for node in self.nodes:
@@ -96,6 +97,12 @@ class Graph:
     def _is_pressing(self, node: Node, link: Link) -> bool:
         """Whether a node has to follow another closely."""
         return link.within is not None or (link.over and bool(self.windows(node, link)))
+
+    def _stages_asked(self, number: int) -> list[tuple[int, str]]:
+        """The stages to be reached before a build is handed over; of abandoned work, those of what does it again."""
+        build = self.builds[number]
+        places, meant = {node.key: node.number for node in self._of[number]}, _meant(build) if build.done_at else {}
+        return [(places[meant[one.operation]], one.stage) for one in build.done_at]
 
     def of_build(self, number: int) -> Sequence[Node]:
         """The nodes of one build in document order."""

@@ -59,7 +59,12 @@ class Holdings:
 
     def take(self, node: Node, laid: Laid) -> None:
         """Take what an operation holds where it is laid."""
-        needs = node.needs
+        needs, operation = node.needs, node.operation
+        if operation.abandoned is not None and operation.started is not None and needs.room is not None:
+            if needs.is_dusty:
+                dusty = Hold(operation.started, operation.abandoned, node.number)
+                self.dusty.setdefault(needs.room, []).append(dusty)
+            return
         if laid.start is None or laid.end is None or not (needs.any or laid.before):
             return
         for taken in needs.equipment:
@@ -74,6 +79,12 @@ class Holdings:
         spans = list(self._dusty_spans(node, laid))
         if spans:
             self.dusty.setdefault(needs.room, []).extend(Hold(*span, node.number) for span in spans)
+
+    def give_back(self, node: Node) -> None:
+        """Give back all that an operation took."""
+        for held in (self.equipment, self.wet, self.dusty):
+            for name, holds in held.items():
+                held[name] = [hold for hold in holds if hold.node != node.number]
 
     def in_the_way(self, node: Node, spans: Sequence[Span], lead: Lead = NO_LEAD) -> InTheWay | None:
         """Return what does not let an operation lie in some spans, the last to clear.

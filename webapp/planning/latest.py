@@ -134,10 +134,10 @@ class _Pass:
                     yield self._end_for(node, laid, hold.link.stage, latest - hold.link.lag, hold.until - hold.link.lag)
             yield from self._opened(node, laid, number, latest)
         limit = self.limits.get(node.build)
-        for done_at in self.graph.builds[node.build].done_at:
-            reached = laid.stages.get(done_at.stage)
-            if done_at.operation == node.key and limit is not None and reached is not None:
-                yield self._end_for(node, laid, done_at.stage, limit, reached)
+        for number, stage in self.graph.asked[node.build]:
+            reached = laid.stages.get(stage)
+            if number == node.number and limit is not None and reached is not None:
+                yield self._end_for(node, laid, stage, limit, reached)
 
     def _first_key(self, number: int) -> str:
         before = self.laid[number].before

@@ -160,6 +160,7 @@ class _Layout:
         reserved = self.reserved.pop(node.number, None)
         if reserved is not None:
             self.roster.take_back(reserved)
+            self.holdings.give_back(node)
         clear, blocking = self._cleared(node)
         if blocking is not None:
             self.laid[node.number] = blocked(node, blocking)
@@ -273,7 +274,7 @@ class _Layout:
         ).with_clears()
 
     def _reserve(self, node: Node, pin: Pin) -> None:
-        """Keep the time of pinned work until its turn comes, so that nothing else is laid over it."""
+        """Keep the time and the things of pinned work until its turn comes, so that nothing else is laid over it."""
         slot = self.pins.get(node.number)
         start = pin_starts(pin, self.now, self.hours) if self.is_first else None
         if start is not None:
@@ -282,3 +283,4 @@ class _Layout:
             self.pins[node.number] = slot
             self.reserved[node.number] = slot
             self.roster.give(slot)
+            self.holdings.take(node, in_slot(node, slot, self.graph))

@@ -61,7 +61,7 @@ class _Report:
     def __init__(self, graph: Graph, hours: Hours, laid: Mapping[int, Laid]) -> None:
         self.graph, self.hours, self.laid = graph, hours, laid
         self.explainer = Explainer(graph, hours, laid)
-        self.flagger = Flagger(graph, hours, laid)
+        self.flagger = Flagger(graph, hours, laid, self.explainer.holdings)
         self.makers = [maker.name for maker in graph.document.shop.makers]
         self.finishes = [finish_of(graph, number, laid) for number in range(len(graph.builds))]
         self.dues = [due_of(build, hours) for build in graph.builds]

@@ -46,7 +46,8 @@ class Behind:
     def bounds(self, node: Node, due: int) -> Bounds:
         """Return by when an operation has to end, all that waits for it being laid; long ago, where nothing helps."""
         clears = [due]
-        ends = [self.end_for(node, name, due) for key, name in self._done_at(node) if key == node.key]
+        asked = self.graph.asked[node.build]
+        ends = [self.end_for(node, stage, due) for number, stage in asked if number == node.number]
         for follower, link in self._followers(node):
             by = (self.laid[follower.number].from_ or 0) - link.lag
             window = self.window(follower, link)
@@ -94,9 +95,6 @@ class Behind:
     def _began_for(self, node: Node, wait: Paced, by: int) -> int:
         began = began_by(self.floor, by, wait, self.graph.air(node))
         return -NEVER if began is None else began
-
-    def _done_at(self, node: Node) -> Iterator[tuple[str, str]]:
-        return ((one.operation, one.stage) for one in self.graph.builds[node.build].done_at)
 
     def _followers(self, node: Node) -> Iterator[tuple[Node, Link]]:
         for number in dict.fromkeys(self.graph.followers[node.number]):
