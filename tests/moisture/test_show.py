@@ -71,6 +71,31 @@ def test_after_years_the_newest_are_shown_and_count(owner: FlaskClient, db: Sess
     assert "<b>7 %</b>" in owner.get("/moisture").text
 
 
+def test_the_list_says_which_of_how_many_it_shows_and_leads_to_older_ones(
+    helper: FlaskClient, db: Session, shop: Shop
+) -> None:
+    """TA12: of 83 readings the newest 50, the other 33 on the next page; what they answer stays that of the newest."""
+    for number in range(1, 84):
+        stock(db, shop, START - timedelta(days=84 - number), 8 + number / 100, number)
+    first = helper.get("/moisture/stock").text
+    assert "<small>the newest 50 of 83</small>" in first
+    assert 'rel="next" href="/moisture/stock?page=2"' in first
+    second = helper.get("/moisture/stock?page=2").text
+    assert "<small>51 to 83 of 83, newest first</small>" in second
+    assert second.count(">Put right</a>") == 33
+    assert 'rel="next"' not in second
+    assert 'rel="prev"' in second
+    assert second.count("<circle") == MOST
+    assert "There are none so old." in helper.get("/moisture/stock?page=3").text
+
+
+def test_a_short_list_says_nothing_of_pages(owner: FlaskClient, db: Session, shop: Shop) -> None:
+    stock(db, shop, START)
+    page = owner.get("/moisture/stock").text
+    assert "newest" not in page
+    assert "paging" not in page
+
+
 def test_a_stranger_finds_no_such_boards(stranger: FlaskClient, db: Session, shop: Shop) -> None:
     row = part(db, factories.build(db, shop))
     for address in (f"/stock/{material(db, shop).id}/moisture", f"/parts/{row.id}/moisture"):

@@ -9,11 +9,12 @@ from sqlalchemy.orm import Session
 
 from webapp.builds.models import Build, Part
 from webapp.moisture.models import MaterialMoisture, PartMoisture, StockMoisture
-from webapp.moisture.revisions import standing
+from webapp.moisture.revisions import folded, standing
 from webapp.stock.models import Material
 from webapp.web.guard import LARGEST_KEY, mine, visitor
+from webapp.web.paging import Page, asked
 
-MOST = 50  # of a thing that is read for years, the shop's own stock, only the newest are shown
+MOST = 50  # of a thing that is read for years, the shop's own stock: so many are drawn and count, and are a page
 Read = StockMoisture | MaterialMoisture | PartMoisture
 
 
@@ -85,6 +86,30 @@ def stock_now(db: Session) -> StockMoisture | None:
 def latest(db: Session, subject: Subject) -> list[Any]:
     """Return the rows of the newest readings of a thing, put right or not."""
     return list(db.scalars(_newest(db, subject)))
+
+
+@dataclass(frozen=True)
+class Listed(Page[list[Any]]):
+    """A page of the readings of a thing, newest first, each with what stood before; `count` is how many there are."""
+
+    count: int
+
+    @property
+    def says(self) -> str:
+        """Which of them these are; nothing where they are all there are."""
+        if not self.rows:
+            return ""
+        if self.number == 1:
+            return f"the newest {MOST} of {self.count}" if self.more else ""
+        return f"{(self.number - 1) * MOST + 1} to {min(self.number * MOST, self.count)} of {self.count}, newest first"
+
+
+def listed(db: Session, subject: Subject) -> Listed:
+    """Return the page of the readings of a thing that the address asks for."""
+    last, page = subject.last_number(db), asked()
+    newest = last - (page - 1) * MOST
+    rows = subject.rows().where(subject.table.number > newest - MOST, subject.table.number <= newest)
+    return Listed(folded(db.scalars(rows))[::-1], page, more=newest > MOST, count=last)
 
 
 def _newest(db: Session, subject: Subject) -> Select[Any]:

@@ -13,8 +13,8 @@ from webapp.moisture.chart import chart
 from webapp.moisture.forms import MoistureForm
 from webapp.moisture.houses import houses_of
 from webapp.moisture.overview import lately
-from webapp.moisture.revisions import folded, standing
-from webapp.moisture.subjects import Subject, latest, stock_now, subject_of
+from webapp.moisture.revisions import standing
+from webapp.moisture.subjects import Subject, latest, listed, stock_now, subject_of
 from webapp.shops.actions import this_shop
 from webapp.web import once, versions
 from webapp.web.clock import now
@@ -121,8 +121,7 @@ def _form(row: Any = None, *, sent: bool = True) -> MoistureForm:
 
 def _page(subject: Subject, form: MoistureForm) -> str:
     shop_id = visitor().shop.id
-    read = latest(session(), subject)
-    every, rows = folded(read), standing(read)
+    rows = standing(latest(session(), subject))
     stock = None if subject.is_stock else stock_now(session())
     own = stock.counts_as if stock else None
     houses = houses_of(session(), shop_id, subject.build)
@@ -131,7 +130,7 @@ def _page(subject: Subject, form: MoistureForm) -> str:
         "moisture/show.html",
         subject=subject,
         form=form,
-        every=every[::-1],
+        page=listed(session(), subject),
         rows=rows,
         stock=stock,
         answer=answer(rows, own, near),
