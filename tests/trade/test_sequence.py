@@ -1,5 +1,7 @@
 """The order of steps: panels finished before their frame is closed, veneer on both faces."""
 
+from dataclasses import replace
+
 import pytest
 
 from webapp.trade.sequence import Step, doubts
@@ -85,3 +87,22 @@ def test_a_circle_of_waits_ends() -> None:
 def test_veneer_on_one_face_cups(names: tuple[str, ...], found: list[str]) -> None:
     """TA14: (a) one face only is unbalanced; balanced veneer is common practice."""
     assert keys(*(Step(str(number), name, "veneer", "top") for number, name in enumerate(names))) == found
+
+
+PRESS = Step("press", "Press the panels", "veneer", "top", pressed=True)
+
+
+@pytest.mark.parametrize(
+    ("after", "found"),
+    [
+        ((Step("cut", "Cut to size", "cut", "top", ("press",)),), ["cut"]),
+        ((Step("sand", "Sand", "sand", "top", ("press",)),), ["sand"]),
+        ((Step("cut", "Cut to size", "cut", "top", ("press",), rested=("press",)),), []),
+        ((Step("r", "Rest", "rest", "top", ("press",)), Step("cut", "Cut to size", "cut", "top", ("r",))), []),
+        ((Step("hinge", "Mark out the hinges", "mark out", "top", ("press",)),), []),
+    ],
+)
+def test_panels_rest_after_the_press_before_they_are_cut(after: tuple[Step, ...], found: list[str]) -> None:
+    """TA14: (d) 24 h of rest, stickered, before cutting or sanding; a page on pressing veneer cold."""
+    assert keys(PRESS, *after) == found
+    assert keys(replace(PRESS, pressed=False), *after) == []

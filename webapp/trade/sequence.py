@@ -1,7 +1,8 @@
 """Whether the steps of a piece come in an order that wood forgives: read from their kinds, groups and names.
 
 A panel in a frame moves: it is finished before the frame goes round it, or an unfinished line shows when it shrinks,
-and it is never glued in. A panel veneered on one face only cups.
+and it is never glued in. A panel veneered on one face only cups, and one that comes out of a press rests before it is
+cut or sanded.
 
 Not modelled: panels of plywood, which do not move; names that do not say what they are about.
 """
@@ -10,6 +11,9 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from webapp.trade.kinds import kind
+
+RESTS = 24 * 60  # minutes from the press to the saw
 GLUE_UP, VENEER = "glue-up", "veneer"
 FINISHES = ("stain", "coat")
 _PANEL = re.compile(r"\bpanels?\b")
@@ -20,13 +24,18 @@ _OTHER_FACE = re.compile(r"\b(?:both|back|backs|backer|other|second|inner|inside
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A step of a piece: its key, name, kind and group, and the keys of the steps it waits for."""
+    """A step of a piece: its key, name, kind and group, and the keys of the steps it waits for.
+
+    `pressed`: it leaves panels in a press. `rested` are the keys in `after` that it waits for with a rest of its own.
+    """
 
     key: str
     name: str
     kind: str
     group: str = ""
     after: tuple[str, ...] = ()
+    pressed: bool = False
+    rested: tuple[str, ...] = ()
 
     @property
     def words(self) -> str:
@@ -48,14 +57,16 @@ def doubts(steps: Sequence[Step]) -> tuple[Doubt, ...]:
     Returns: doubts in the order of their steps; none where all is well or nothing is known.
     Raises:  nothing.
     Source:  frame and panel: woodworking textbooks, as in the Wood Handbook (FPL-GTR-190) ch. 13 that panels move;
-             balanced veneer: a trade forum on pressing veneer, common practice.
+             balanced veneer: a trade forum on pressing veneer, common practice; 24 h of rest: the same, and
+             a page on pressing veneer cold.
 
     >>> glue, oil = Step("a", "Glue up the door panel and frame", "glue-up"), Step("b", "Oil the door", "coat")
     >>> [len(doubts(order)) for order in ([glue, oil], [oil, glue])]
     [1, 0]
     """
     order = _Order(steps)
-    return tuple(sorted([*_frames(steps, order), *_veneers(steps)], key=lambda doubt: order.places[doubt.key]))
+    found = [*_frames(steps, order), *_veneers(steps), *_hurried(steps)]
+    return tuple(sorted(found, key=lambda doubt: order.places[doubt.key]))
 
 
 class _Order:
@@ -127,4 +138,17 @@ def _veneers(steps: Sequence[Step]) -> Iterator[Doubt]:
             yield Doubt(
                 one.key,
                 f"“{one.name}” leaves the other face bare: unbalanced, it will cup. Veneer both faces in one go.",
+            )
+
+
+def _hurried(steps: Sequence[Step]) -> Iterator[Doubt]:
+    """What is cut or sanded as soon as the press opens: the first such step after each press."""
+    for pressed in steps:
+        next_ones = (one for one in steps if pressed.key in one.after and kind(one.kind).dusty)
+        hurried = next((one for one in next_ones if pressed.key not in one.rested), None) if pressed.pressed else None
+        if hurried is not None:
+            yield Doubt(
+                hurried.key,
+                f"“{hurried.name}” comes as soon as the press opens. Let the panels rest for 24 h first, stickered: "
+                "heat and moisture even out, and what is cut or sanded before that shows later.",
             )
