@@ -24,6 +24,8 @@ LEAST = 4
 PROMISING = 0.05  # the share for the orders of builds that promise most
 LEADS = (1.0, 0.3, 0.1, 0.05, 0.025)  # of a build over the next: at 1 all of it goes first
 NEAR = 15  # places in the order that an operation moves
+VAIN = 4  # moves without gain for each operation, after which the order is shaken up
+STALE = 50  # orders in a row that were tried before, of which one is laid out again: the search has to end
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +90,8 @@ class _Search:
         self.whole = self.left
         self.chance = Chance(seed)
         self.found: Found | None = None
+        self.tried: dict[tuple[int, ...], Cost] = {}
+        self.stale = 0  # orders since the last new one
         self.urgency = latest_finishes(graph, hours) if schedules > 1 else []
 
     def best(self) -> Found:
@@ -97,12 +101,15 @@ class _Search:
 
     def lay(self, order: Sequence[int]) -> Found:
         """Lay out one order, and keep it where it is better than all before."""
+        return self._lay(tuple(self.graph.order(order)))
+
+    def _lay(self, kept: tuple[int, ...]) -> Found:
         self.left -= 1
-        kept = tuple(self.graph.order(order))
         laid = lay_out(self.graph, self.hours, kept)
         found = Found(cost_of(self.graph, self.hours, laid), kept, laid)
         if self.found is None or found.cost < self.found.cost:
             self.found = found
+        self.tried[kept] = found.cost
         self.pause()
         return found
 
@@ -116,8 +123,14 @@ class _Search:
             self.lay([*others, *order])
 
     def try_ranks(self, ranks: Sequence[float]) -> Cost:
-        """Lay out by rank, the lowest first."""
-        return self.lay(self._order(ranks)).cost
+        """Lay out by rank, the lowest first; an order that was tried before costs nothing."""
+        kept = tuple(self.graph.order(self._order(ranks)))
+        known = self.tried.get(kept)
+        self.stale += 1
+        if known is not None and self.stale < STALE:
+            return known
+        self.stale = 0
+        return self._lay(kept).cost
 
     @staticmethod
     def _order(ranks: Sequence[float]) -> list[int]:
@@ -167,16 +180,34 @@ class _Search:
         return tuple(changed)
 
     def move(self, numbers: Sequence[int]) -> None:
-        """Move single operations and whole builds in the best order so far, while the plan gets no worse."""
-        found = self.best()
-        ranks, now = [0.0] * len(self.graph.nodes), self.weigh(found.cost)
-        for place, number in enumerate(found.order):
-            ranks[number] = place
+        """Move single operations and whole builds in the best order so far, while the plan gets no worse.
+
+        Where nothing better turns up for long, it goes on from an order that was shaken up.
+        """
+        ranks, now, vain = *self._best_ranks(), 0
         while self.left > 0:
             changed = self._changed(ranks, numbers)
             weight = self.weigh(self.try_ranks(changed))
+            vain = 0 if weight < now else vain + 1
             if weight <= now:
                 ranks, now = changed, weight
+            if vain > VAIN * len(numbers):
+                ranks, vain = self._shaken(numbers), 0
+                now = self.weigh(self.try_ranks(ranks))
+
+    def _best_ranks(self) -> tuple[list[float], tuple[float, ...]]:
+        found = self.best()
+        ranks = [0.0] * len(self.graph.nodes)
+        for place, number in enumerate(found.order):
+            ranks[number] = place
+        return ranks, self.weigh(found.cost)
+
+    def _shaken(self, numbers: Sequence[int]) -> list[float]:
+        """The best order so far with some of its operations put anywhere."""
+        ranks, _ = self._best_ranks()
+        for _ in range(2 + len(numbers) // 4):
+            ranks[numbers[self.chance.below(len(numbers))]] = self.chance.between(0, len(ranks))
+        return ranks
 
     def _changed(self, ranks: list[float], numbers: Sequence[int]) -> list[float]:
         changed = list(ranks)
