@@ -1,0 +1,139 @@
+"""The search: a population of plans, each child of two of them, until the passes are used up.
+
+A child keeps the most densely packed stretch of one plan and follows another before and after it. It is laid from the
+side that its parent does not lie at, so that the one pass that reads the list pushes it together as well, and where
+that turned out well it is pushed back. What has been tried before is not laid again and costs nothing.
+"""
+
+from collections.abc import Sequence
+
+from webapp.planning.chance import Chance
+from webapp.planning.search.budget import Budget
+from webapp.planning.search.orders import densest, mixed, ranked, sampled, shaken, swapped
+from webapp.planning.search.problem import FORWARD, Found, Problem
+
+PASSES_OF_ONE = 20  # a population has a member for so many passes,
+FEWEST, MOST = 6, 50  # within these
+STRETCH = 0.15, 0.5  # of a list that a child keeps, or that is shaken
+TRIES = 8  # stretches that are looked at for the densest
+SWAPS = 0.07  # of the places of a child, at which neighbours change places
+SHAKEN = 0.15  # of all children are one plan shaken, not two mixed
+IDLE = 200  # children one after the other that had all been tried: the search has seen what there is
+
+
+def evolve(problem: Problem, budget: Budget, seed: int = 1, given: Sequence[int] | None = None) -> Found:
+    """Return the best plan found within a budget.
+
+    Takes:   the problem, which spends the budget; the budget; a seed; a list to begin with, from the front.
+    Returns: the plan that costs least of all that were laid out, that of the given list among them, the first of
+             equals; the same for the same seed. With a budget of 0 passes it makes one all the same.
+    Raises:  ValueError when even that one is not to be had.
+    Source:  activity lists: Hartmann (1998); plans of two sides: Debels, Vanhoucke (2005); dense stretches: Debels,
+             Vanhoucke (2007); laid together by us, and nothing tried twice.
+
+    >>> from webapp.planning.search.place import Placing
+    >>> from webapp.planning.search.project import Project
+    >>> budget = Budget(40)
+    >>> room = Project((4, 3, 3, 2), ((1,), (1,), (1,), (1,)), (2,), ())
+    >>> evolve(Placing(room, budget), budget, given=[3, 1, 2, 0]).cost
+    (6,)
+    """
+    return _Search(problem, budget, Chance(seed)).run(given)
+
+
+class _Search:
+    def __init__(self, problem: Problem, budget: Budget, chance: Chance) -> None:
+        self.problem, self.budget, self.chance = problem, budget, chance
+        self.size = min(max(budget.left // PASSES_OF_ONE, FEWEST), MOST)
+        self.members: list[Found] = []
+        self.tried: set[tuple[int, tuple[int, ...]]] = set()
+        self.known: set[tuple[int, tuple[int, ...]]] = set()
+        self.best: Found | None = None
+        self.idle = 0
+
+    def run(self, given: Sequence[int] | None) -> Found:
+        if given is not None:
+            self.add_seed(list(given), FORWARD)
+        for side in range(self.problem.sides):
+            self.add_seed(ranked(self.problem.before[side], self.problem.urgency[side]), side)
+        while len(self.members) < self.size and self.goes_on():
+            side = len(self.members) % self.problem.sides
+            self.add_seed(sampled(self.problem.before[side], self.problem.urgency[side], self.chance), side)
+        while self.goes_on():
+            self.add_child()
+        assert self.best is not None
+        return self.best
+
+    def goes_on(self) -> bool:
+        """Whether there is anything left to spend, and anything left to find."""
+        return self.best is None or (self.idle < IDLE and self.budget.left > 0 and self.best.cost > self.problem.least)
+
+    def see(self, found: Found) -> Found:
+        """Keep a plan as the best where it is."""
+        if self.best is None or found.cost < self.best.cost:
+            self.best = found
+        return found
+
+    def place(self, order: list[int], side: int) -> Found | None:
+        """Lay a list out, or say that it has been tried."""
+        key = (side, tuple(order))
+        if key in self.tried:
+            self.idle += 1
+            return None
+        self.tried.add(key)
+        self.idle = 0
+        return self.see(self.problem.place(order, side))
+
+    def add_seed(self, order: list[int], side: int) -> None:
+        """Lay a first list out, push it together there and back, and let it in."""
+        found = self.place(order, side) if self.goes_on() else None
+        if found is not None:
+            for _ in range(self.problem.sides):
+                found = self.see(self.problem.shift(found)) if self.goes_on() else found
+            self.let_in(found, len(self.members) < self.size)
+
+    def add_child(self) -> None:
+        """Make a child of two members, push it back where it turned out well, and let it in for a worse one."""
+        father, mother = self.chosen(), self.chosen()
+        side = (father.side + 1) % self.problem.sides if self.problem.sides > 1 else FORWARD
+        child = self.place(self.made(father, mother, side), side)
+        if child is None:
+            return
+        if self.budget.left and child.cost <= max(one.cost for one in self.members):
+            child = self.see(self.problem.shift(child))
+        self.let_in(child, is_room=False)
+
+    def made(self, father: Found, mother: Found, side: int) -> list[int]:
+        """The list of a child."""
+        order, before = father.lists[side], self.problem.before[side]
+        stretch = min(max(round(self.chance.between(*STRETCH) * len(order)), 2), len(order))
+        if father is mother or self.chance.share() < SHAKEN:
+            begin = self.chance.below(len(order) - stretch + 1)
+            child = shaken(order, before, begin, begin + stretch, self.chance)
+        else:
+            times, work = father.times(side), self.problem.work
+            found = [work[item] for item in order], [times[item] for item in order]
+            begin = densest(*found, stretch, TRIES, self.chance)
+            child = mixed(order, mother.lists[side], begin, begin + stretch)
+        return swapped(child, before, SWAPS, self.chance)
+
+    def let_in(self, found: Found, is_room: bool) -> None:
+        """Take a plan in where none is like it: where there is room, or for one of three that is no better."""
+        key = (found.side, found.starts)
+        if key in self.known:
+            return
+        if is_room:
+            self.members.append(found)
+            self.known.add(key)
+            return
+        place = max((self.chance.below(len(self.members)) for _ in range(3)), key=lambda p: self.members[p].cost)
+        worse = self.members[place]
+        if found.cost <= worse.cost:
+            self.known.discard((worse.side, worse.starts))
+            self.known.add(key)
+            self.members[place] = found
+
+    def chosen(self) -> Found:
+        """The better of two members drawn."""
+        one, other = (self.members[self.chance.below(len(self.members))] for _ in range(2))
+        return one if one.cost <= other.cost else other
