@@ -1,6 +1,6 @@
 """From the tables to rows: each build with its operations, parts, wood, bills and money."""
 
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 from decimal import Decimal
 
 from sqlalchemy.orm import Session
@@ -11,14 +11,13 @@ from webapp.invented import place
 from webapp.invented.parts import parts, sizes
 from webapp.invented.script import US, Bill, Piece, Step
 from webapp.invented.shelf import BOARDS, BOARDS_AGO, BOARDS_WOOD
-from webapp.invented.stand import Stand
+from webapp.invented.stand import Stand, workday
 from webapp.invented.timeline import Laid
 from webapp.invented.wood import Reads, add_house, add_leeways, add_watches
 from webapp.stock.models import Material
 from webapp.trade.money import share_out, times
 from webapp.trade.products.families import OUT_OF_CLAMPS
 
-FRIDAY = 4
 CENTS = 100  # both currencies of the invented shop have them
 
 
@@ -37,7 +36,7 @@ def add_build(db: Session, stand: Stand, reads: Reads, laid: Laid) -> tuple[Buil
         wood=piece.wood,
         note=stand.said(piece.note),
         status=piece.status,
-        due_on=_workday(due),
+        due_on=workday(due) if due else None,
         weight=piece.weight,
         done_at=[{"operation": key, "stage": stage} for key, stage in piece.hand_over] or None,
         delivered_on=laid.delivered,
@@ -75,11 +74,6 @@ def add_boards(db: Session, stand: Stand, reads: Reads) -> None:
     db.add(row)
     db.flush()
     reads.add(db, row, BOARDS.read, came, BOARDS_WOOD)
-
-
-def _workday(day: date | None) -> date | None:
-    """Nobody promises a Sunday: the Friday before a weekend."""
-    return None if day is None else day - timedelta(days=max(0, day.weekday() - FRIDAY))
 
 
 def _operations(db: Session, stand: Stand, build: Build, piece: Piece) -> dict[str, Operation]:
@@ -125,7 +119,7 @@ def _bill(stand: Stand, build_id: int | None, begun: datetime, bill: Bill) -> Ma
     unit = stand.shop.length_unit
     amount = bill.amount(unit)
     quantity, price = amount.numbers
-    bought = min(begun + timedelta(days=bill.days), stand.now).astimezone(stand.zone).date()
+    bought = workday(min(begun + timedelta(days=bill.days), stand.now).astimezone(stand.zone).date())
     return Material(
         shop_id=stand.shop.id,
         build_id=build_id,

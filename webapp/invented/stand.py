@@ -1,6 +1,6 @@
 """The shop as it stands: its people, hours, rooms, equipment, products, air and shelves."""
 
-from datetime import datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from sqlalchemy import select
@@ -14,6 +14,9 @@ from webapp.people.models import Person
 from webapp.products import actions as products
 from webapp.products.models import Product, Tin
 from webapp.shops.models import HELPER, OWNER, Equipment, Maker, Opening, Rate, Reading, Room, Shop
+
+FRIDAY = 4
+LOOKED_AT = time(11, 20)
 
 
 class Stand:
@@ -29,6 +32,16 @@ class Stand:
     def said(self, text: str) -> str:
         """Return a text of the tables with its sizes in the shop's units."""
         return in_units(text, self.shop.length_unit, self.shop.temperature_unit)
+
+    def by_day(self, moment: datetime) -> datetime:
+        """Return when wood was looked at on that day, or on the Friday before it; never later than now."""
+        found = datetime.combine(workday(moment.astimezone(self.zone).date()), LOOKED_AT, self.zone).astimezone(UTC)
+        return min(found, self.now - timedelta(hours=1))
+
+
+def workday(day: date) -> date:
+    """Return the day, the Friday before where it falls on a weekend: nobody promises or sells on a Sunday."""
+    return day - timedelta(days=max(0, day.weekday() - FRIDAY))
 
 
 def stand(db: Session, person: Person, zone: str, now: datetime) -> Stand:

@@ -56,7 +56,7 @@ class Reads:
             table = PartMoisture if is_part else MaterialMoisture
             place = {"part_id" if is_part else "material_id": of.id}
         for number, one in enumerate(read, 1):
-            at = min(first + timedelta(days=one.days), self._stand.now - timedelta(hours=1))
+            at = self._stand.by_day(first + timedelta(days=one.days))
             db.add(table(number=number, revision=1, at=at, arrived_at=at, **place, **self._shown(one, wood)))
 
     def _shown(self, one: Moisture, wood: str) -> dict[str, Any]:
@@ -126,7 +126,7 @@ def _watch(stand: Stand, part: Part, one: Watched) -> Watch:
                 shop_id=part.shop_id,
                 number=number,
                 revision=1,
-                at=stand.now - timedelta(days=look.ago),
+                at=stand.by_day(stand.now - timedelta(days=look.ago)),
                 maker_id=stand.owner.id,
                 width_typed=found.entered,
                 width_nm=found.nanometres,
