@@ -253,42 +253,13 @@ def test_a_piece_that_is_delivered_is_asked_about_no_more(
     assert "is it good?" not in owner.get("/").text
 
 
-def oiled(db: Session, warm: Shop) -> Operation:
-    """Tung oil: a day to the next coat at 70 °F, hours under 50 °F do not count, and no rule for the cold."""
-    windows = [{"from_hours": 24}]
-    oil = factories.product(
-        db, warm, "tung oil", "finish", rated_at=celsius(70), doubles_per=None, counts_above=celsius(50), recoat=windows
-    )
-    oil.figures[0].data = {**oil.figures[0].data, "stages": [{"name": "light use", "hours": 336}]}
-    db.commit()
-    return factories.operation(
-        db, factories.build(db, warm, "Cherry doors"), "oil1", name="First oil", kind="coat", product_id=oil.id
-    )
-
-
-def test_oil_in_the_cold_is_said_before_it_is_begun(owner: FlaskClient, db: Session, warm: Shop, clock: Clock) -> None:
-    """TA07: at 40 °F and 45 % the start says what the page of the product says, and one tap more begins it."""
-    oil = oiled(db, warm)
-    read(db, warm, clock.moment - timedelta(minutes=5), 40, 45)
-    asked = tap(owner, f"/operations/{oil.id}/start")
-    assert asked.location == f"/operations/{oil.id}/start?next=/"
-    said = "40 °F is cold for it. It takes longer than the label says, and no rule is known for how much"
-    assert said in owner.get(str(asked.location)).text
-    assert said in owner.get(f"/products/{oil.product_id}").text
-    assert tap(owner, f"/operations/{oil.id}/start", told="yes").location == "/"
-
-
-def test_oil_in_a_warm_shop_begins_with_one_tap(owner: FlaskClient, db: Session, warm: Shop) -> None:
-    assert tap(owner, f"/operations/{oiled(db, warm).id}/start").location == "/"
-
-
-@pytest.mark.parametrize(("degrees", "is_said"), [(69, False), (68.3, False), (68, True), (60, True)])
-def test_half_a_degree_under_the_label_is_no_word_worth(
-    owner: FlaskClient, db: Session, warm: Shop, clock: Clock, degrees: float, is_said: bool
+def test_the_bench_says_a_span_of_the_label_as_its_product_does(
+    owner: FlaskClient, db: Session, warm: Shop, joint: Operation, clock: Clock
 ) -> None:
-    """TA07: less than 1 °C under the label's 70 °F says nothing; common practice, no source."""
-    oil = oiled(db, warm)
-    warm.climate_day = warm.climate_night = celsius(degrees)
+    """TA02: three days are three days on the bench too, not 72 h."""
+    read(db, warm, clock.moment - timedelta(minutes=5), 45)
+    figures = db.get_one(Product, joint.product_id).figures[0]
+    figures.data = {**figures.data, "lowest_for_hours": 72}
     db.commit()
-    tap(owner, f"/operations/{oil.id}/done")
-    assert ("colder than the label" in owner.get("/").text.lower()) is is_said
+    assert "until 3 days after the work" in owner.get("/").text
+    assert "from the work until 3 days after" in owner.get(f"/products/{joint.product_id}").text

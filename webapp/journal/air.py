@@ -20,7 +20,7 @@ from webapp.trade.air.degrees import degrees, difference
 from webapp.trade.air.rules import damp
 from webapp.trade.air.warmth import cold_says, is_colder
 from webapp.trade.waits import cure
-from webapp.web.filters import capital, span
+from webapp.web.filters import capital, hours, span
 
 _AFTER_DAMP = "Warm the room or dry the air; look whether it is dull or soft, and test it before the next layer."
 TOO_COLD, SUSPECT = FlagName.TOO_COLD.value, FlagName.SUSPECT_JOINT.value
@@ -174,7 +174,7 @@ def _cold(scene: Scene, step: Step, product: Product) -> Iterator[Against]:
     yield Against(
         TOO_COLD,
         f"{_degrees(scene, met.temperature)}{at} is too cold for {product.name}: it needs "
-        f"{_degrees(scene, product.lowest or 0.0)} until {product.lowest_for_hours:g} h after the work",
+        f"{_degrees(scene, product.lowest or 0.0)} until {hours(product.lowest_for_hours)} after the work",
         instants.moment(warm) if cold.again(warm, warm + step.minutes) is None else None,
     )
 
