@@ -147,6 +147,9 @@ class Clock:
         >>> Clock(History.constant(13.0), Pace(21.0, 8.0)).latest(0, 600, 60)
         480
         """
+        if self._is_plain:
+            begin = by - whole_minutes(minutes)
+            return begin if begin >= since and by <= begin + LONGEST_WAIT else None
         begins = range(since, by + 1)
         found = bisect_right(begins, by, key=lambda begin: NEVER if (end := self.end(begin, minutes)) is None else end)
         return begins[found - 1] if found else None
