@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from webapp.invented.place import FINISHING_ROOM
 
+FRIDAY = 4
 OPENING, CLOSING = time(8, 10), time(16, 40)
 LATELY = timedelta(hours=1, minutes=12)  # the newest reading is so old
 
@@ -44,7 +45,8 @@ def readings(zone: tzinfo, now: datetime) -> list[AirRead]:
     today = now.astimezone(zone).date()
     found = []
     for ago, clock, room, celsius, humidity in READ:
-        at = datetime.combine(today - timedelta(days=ago), clock, zone).astimezone(UTC)
-        if at < now - 2 * LATELY:
+        day = today - timedelta(days=ago)
+        at = datetime.combine(day, clock, zone).astimezone(UTC)
+        if at < now - 2 * LATELY and (room or day.weekday() <= FRIDAY):
             found.append(AirRead(at, room, celsius, humidity))
     return [*found, AirRead(now - LATELY, "", *NOW)]

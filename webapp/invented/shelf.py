@@ -30,7 +30,7 @@ CANS = (
 
 METER = "Pin meter"
 # °C of the wood and what to add there; the woods its manual names and what to add for each
-BY_TEMPERATURE = ((5.0, 1.4), (20.0, 0.0), (30.0, -0.9))
+BY_TEMPERATURE = ((5.0, 1.4), (10.0, 0.9), (15.0, 0.5), (20.0, 0.0), (30.0, -0.9))
 BY_SPECIES = (
     *(("white oak", -0.4), ("white ash", 0.0), ("black cherry", 0.0), ("black walnut", 0.2)),
     *(("hard maple", 0.0), ("American elm", 0.0)),
@@ -51,7 +51,7 @@ BOARDS = Bill(
     0,
     ("65 mm", "10/4"),
     6,
-    (Moisture(2, 14.0, 9, "the middle of the thickest"), Moisture(16, 13.2, 17), Moisture(31, 12.5)),
+    (Moisture(2, 14.0, 10, "the middle of the thickest"), Moisture(16, 13.0, 15), Moisture(31, 12.5)),
 )
 
 # % of the wood over the year where the pieces go, typed by the maker, if no place of the handbook's is near

@@ -56,7 +56,7 @@ PIECE = Piece(
     bills=(
         Bill("wood", "Sawing and drying of his own elm", Amount("0.11", "m³", "420"), Amount("46", "bd ft", "2.10"),
              "the sawmill on the hill",
-             read=(Moisture(-2, 11.4, 12, "the thick end"), Moisture(0.2, 10.8, 18), Moisture(6.5, 10.1))),
+             read=(Moisture(-2, 11.4, 10, "the thick end"), Moisture(0.2, 10.8, 20), Moisture(6.5, 10.1))),
         Bill("glue and finish", "Wiping varnish", Amount("1", "tin", "31.00"), None, "Brass & Brush", 4),
     ),
     stages=(Stage("With the order", 40, 2), Stage("When the case is glued", 30), Stage("On delivery", 30)),

@@ -127,9 +127,9 @@ PIECE = Piece(
     bills=(
         Bill("wood", "Cherry, 30 mm", Amount("0.088", "m³", "2850"), Amount("36.5", "bd ft", "10.50"),
              "the sawmill on the hill", 2, sizes=("30 mm", "5/4"),
-             read=(Moisture(2.3, 10.9, 11), Moisture(7, 10.2, 18), Moisture(12, 9.4))),
+             read=(Moisture(2.3, 10.9, 10), Moisture(7, 10.3, 20), Moisture(12, 9.4))),
         Bill("wood", "Cherry, 52 mm, for the legs", Amount("0.016", "m³", "3100"), Amount("7", "bd ft", "12.25"),
-             "the sawmill on the hill", 2, sizes=("52 mm", "8/4"), read=(Moisture(2.3, 11.3, 11), Moisture(12, 10.1))),
+             "the sawmill on the hill", 2, sizes=("52 mm", "8/4"), read=(Moisture(2.3, 11.3, 10), Moisture(12, 10.1))),
         Bill("glue and finish", "Yellow PVA", Amount("1", "bottle", "9.80"), None, "Brass & Brush", 20),
     ),
     stages=(Stage("With the order", 40, 1), Stage("When the base stands", 30), Stage("On delivery", 30)),

@@ -100,7 +100,7 @@ PIECE = Piece(
     ),
     bills=(
         Bill("wood", "Ash, 30 and 52 mm", Amount("0.046", "m³", "1650"), Amount("19.5", "bd ft", "6.80"),
-             "the sawmill on the hill", sizes=("30 mm", "5/4"), read=(Moisture(-2, 9.4, 14), Moisture(1.1, 8.9))),
+             "the sawmill on the hill", sizes=("30 mm", "5/4"), read=(Moisture(-2, 9.4, 15), Moisture(1.1, 8.9))),
         Bill("glue and finish", "Wiping oil", Amount("0.4", "l", "28.50"), Amount("0.5", "qt", "24.00"),
              "Brass & Brush"),
         Bill("hardware", "Brass screws 4 x 30", Amount("16", "pcs", "0.42"), Amount("16", "pcs", "0.38"),

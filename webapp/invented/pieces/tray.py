@@ -14,7 +14,7 @@ PIECE = Piece(
     contact="bo@example.org, or knock",
     note="A wedding present. Must carry six glasses and a jug: {520} by {340} inside the kitchen hatch.",
     due=7,
-    price=340,
+    price=480,
     consumables=8,
     steps=(
         Step("mill", "Mill the sides and the bottom", "mill", 60, 65,
