@@ -47,3 +47,13 @@ def test_split_work_moves_by_open_minutes() -> None:
     mill = op("oil", 60, "rub out", product="oil")
     got = planned(shop(build(mill), products=[late], now="2026-02-02T15:30:00-05:00"))
     assert got.spans("oil") == ["Mon 16:01-17:00", "Tue 08:00-08:01"]
+
+
+def test_tending_longer_than_any_opening_runs_past_closing_and_says_so() -> None:
+    oil = {"name": "oil", "tend": [{"key": "look", "at_minutes": 20, "within_minutes": 2000, "minutes": 600}]}
+    got = planned(shop(build(op("oil", 20, "coat", product="oil")), products=[oil]))
+    assert got.spans("oil.look") == ["Tue 08:00-18:00"]
+    assert got.flags("oil.look") == ["longer-than-shop-hours"]
+    assert got.operation("oil.look")["flags"][0]["says"].startswith(
+        '"oil.look" takes 10 h in one piece and runs to Tue'
+    )
