@@ -4,8 +4,10 @@ python -m tests.browser.readme_pictures
 """
 
 import tempfile
+from io import BytesIO
 from pathlib import Path
 
+from PIL import Image
 from playwright.sync_api import sync_playwright
 
 from tests.browser.conftest import ARGUMENTS, DESK, PHONE, Site, open_page
@@ -15,6 +17,7 @@ ROOT = Path(__file__).parent.parent.parent
 FOLDER = ROOT / ".readme"
 SHOTS = (("bench.png", "/", PHONE, 2), ("days.png", "/days", DESK, 1))
 NEW_YORK = "America/New_York"
+COLOURS = 256
 
 
 def main() -> None:
@@ -30,9 +33,17 @@ def main() -> None:
         for name, path, size, scale in SHOTS:
             page, _ = open_page(browser, site, viewport=size, device_scale_factor=scale, timezone_id=NEW_YORK)
             page.goto(path)
-            page.screenshot(path=str(FOLDER / name))
+            _save(page.screenshot(), FOLDER / name)
         browser.close()
         site.close()
+
+
+def _save(shot: bytes, path: Path) -> None:
+    """Few colours are on a page: kept as a table of them it is less than half the size."""
+    few = (
+        Image.open(BytesIO(shot)).convert("RGB").quantize(COLOURS, Image.Quantize.MAXCOVERAGE, dither=Image.Dither.NONE)
+    )
+    few.save(path, optimize=True)
 
 
 if __name__ == "__main__":
