@@ -16,7 +16,8 @@ from webapp.shops.models import Shop
 
 
 def oiled(db: Session, shop: Shop) -> tuple[Operation, Operation]:
-    """Two coats of oil, 24 h from one to the next."""
+    """Two coats of oil, 24 h from one to the next, in a shop that is warm at night too."""
+    shop.climate_night = 20.0
     oil = factories.product(
         db, shop, "tung oil", "finish", stages=[{"name": "light use", "hours": 336}], recoat=[{"from_hours": 24}]
     )
