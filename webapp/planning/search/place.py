@@ -2,6 +2,7 @@
 
 All resources of one unit of time are one integer, a field for each with a guard bit above it. What is free is that
 integer; a demand fits where no guard bit is lost by taking it away: one subtraction and one mask for all resources.
+A stretch is looked at from its end, so that the last unit that is too full sets the next start, and none twice.
 From the back is the same with all links turned round.
 """
 
@@ -98,10 +99,16 @@ class Placing:
                 if starts[other] + gap > start:
                     start = starts[other] + gap
             duration, need = activities[number]
-            if duration and need:
-                start = _fitting(free, start, duration, need, guards)
-                end = start + duration
-                free[start:end] = [left - need for left in free[start:end]]
+            if need:
+                known, slot = start, start + duration - 1
+                while slot >= known:
+                    if (free[slot] - need) & guards == guards:
+                        slot -= 1
+                    else:
+                        known, start = start + duration, slot + 1
+                        slot = slot + duration
+                for slot in range(start, start + duration):
+                    free[slot] -= need
             starts[number] = start
         ends = [start + duration for start, duration in zip(starts, self.project.durations, strict=True)]
         return Found((max(ends, default=0),), side, tuple(order), tuple(starts), tuple(ends))
@@ -118,17 +125,3 @@ class Placing:
             return found.starts
         length = max(found.ends, default=0)
         return tuple(length - end for end in found.ends)
-
-
-def _fitting(free: list[int], start: int, duration: int, need: int, guards: int) -> int:
-    """From when on, at the earliest, there is enough for as long as it takes."""
-    run, end = 0, start
-    for left in free[start:]:
-        end += 1
-        if (left - need) & guards == guards:
-            run += 1
-            if run == duration:
-                break
-        else:
-            run = 0
-    return end - duration

@@ -2,7 +2,8 @@
 
 A child keeps the most densely packed stretch of one plan and follows another before and after it. It is laid from the
 side that its parent does not lie at, so that the one pass that reads the list pushes it together as well, and where
-that turned out well it is pushed back. What has been tried before is not laid again and costs nothing.
+that turned out well it is pushed back. What has been tried before is not laid again and costs nothing. Where nothing
+better comes for long, a new population grows around the best.
 """
 
 from collections.abc import Sequence
@@ -18,6 +19,7 @@ STRETCH = 0.15, 0.5  # of a list that a child keeps, or that is shaken
 TRIES = 8  # stretches that are looked at for the densest
 SWAPS = 0.07  # of the places of a child, at which neighbours change places
 SHAKEN = 0.15  # of all children are one plan shaken, not two mixed
+FLAT, STUCK = 2, 20  # passes a member without gain, after which all but the best make room: all cost the same, or not
 IDLE = 200  # children one after the other that had all been tried: the search has seen what there is
 
 
@@ -49,18 +51,21 @@ class _Search:
         self.tried: set[tuple[int, tuple[int, ...]]] = set()
         self.known: set[tuple[int, tuple[int, ...]]] = set()
         self.best: Found | None = None
-        self.idle = 0
+        self.idle = self.gained_at = 0
 
     def run(self, given: Sequence[int] | None) -> Found:
         if given is not None:
             self.add_seed(list(given), FORWARD)
         for side in range(self.problem.sides):
             self.add_seed(ranked(self.problem.before[side], self.problem.urgency[side]), side)
-        while len(self.members) < self.size and self.goes_on():
-            side = len(self.members) % self.problem.sides
-            self.add_seed(sampled(self.problem.before[side], self.problem.urgency[side], self.chance), side)
         while self.goes_on():
-            self.add_child()
+            if self.is_stuck():
+                self.begin_again()
+            if len(self.members) < self.size:
+                side = len(self.members) % self.problem.sides
+                self.add_seed(sampled(self.problem.before[side], self.problem.urgency[side], self.chance), side)
+            else:
+                self.add_child()
         assert self.best is not None
         return self.best
 
@@ -68,10 +73,21 @@ class _Search:
         """Whether there is anything left to spend, and anything left to find."""
         return self.best is None or (self.idle < IDLE and self.budget.left > 0 and self.best.cost > self.problem.least)
 
+    def is_stuck(self) -> bool:
+        """Whether nothing better has come for long: sooner where all members cost the same."""
+        since = (self.budget.spent - self.gained_at) // self.size
+        return since >= STUCK or (since >= FLAT and len({one.cost for one in self.members}) == 1)
+
+    def begin_again(self) -> None:
+        """Keep the best member and make room for new ones."""
+        self.members = [min(self.members, key=lambda one: one.cost)]
+        self.known = {(one.side, one.starts) for one in self.members}
+        self.gained_at = self.budget.spent
+
     def see(self, found: Found) -> Found:
         """Keep a plan as the best where it is."""
         if self.best is None or found.cost < self.best.cost:
-            self.best = found
+            self.best, self.gained_at = found, self.budget.spent
         return found
 
     def place(self, order: list[int], side: int) -> Found | None:
