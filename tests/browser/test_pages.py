@@ -9,17 +9,14 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 from sqlalchemy import select
-from sqlalchemy.orm import Session
 from werkzeug.exceptions import HTTPException
 from werkzeug.routing import RequestRedirect
 
 from tests.access_table import ACCESS
 from tests.browser.conftest import DESK, PHONE, Site, open_page
-from tests.conftest import START, Clock
+from tests.conftest import Clock
 from webapp.builds.models import PAST, Build, Operation, Part
-from webapp.builds.models import Size as Measure
-from webapp.moisture.models import Meter, StockMoisture, Watch
-from webapp.products.models import Product, Tin
+from webapp.products.models import Product
 
 # pages that no link of a signed-in owner leads to: they are for somebody else, or the answer to a form
 NOT_LINKED = {"people.welcome", "people.sign_in", "static", "photos.picture", "photos.shift", "lookback.compare"}
@@ -73,29 +70,8 @@ def world(browser: Browser, sqlite_template: Path, tmp_path_factory: pytest.Temp
     page.get_by_role("heading", name="Waiting").wait_for(timeout=90_000)
     page.context.close()
     assert not wrong
-    with site.session() as db:
-        measure(db)
     yield site
     site.close()
-
-
-def measure(db: Session) -> None:
-    """What the invented shop has none of yet."""
-    part = db.scalars(select(Part).order_by(Part.id)).first()
-    assert part is not None
-    shop = {"shop_id": part.shop_id}
-    size = {"position": 1, "key": "tenon", "name": "tenon", "target_typed": "3/8 in", "target_nm": 9_525_000}
-    told = {"number": 1, "revision": 1, "at": START, "arrived_at": START, "reading": 9.0, "moisture": 9.0}
-    db.add_all(
-        [
-            Measure(**shop, **size, build_id=part.build_id),
-            StockMoisture(**shop, **told),
-            Meter(**shop, name="pin meter", unit="F", by_temperature=[[50, None, 2]], by_species=[]),
-            Watch(**shop, part_id=part.id, name="width", width_typed="36 in", moisture=9.0),
-            Tin(**shop, product_id=db.scalars(select(Product.id)).first(), opened_on=START.date()),
-        ]
-    )
-    db.commit()
 
 
 def endpoint_of(site: Site, path: str) -> str | None:
