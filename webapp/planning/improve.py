@@ -203,11 +203,15 @@ class _Search:
         return ranks, self.weigh(found.cost)
 
     def _shaken(self, numbers: Sequence[int]) -> list[float]:
-        """The best order so far with some of its operations put anywhere."""
+        """The best order so far with some of its operations put anywhere; every other time, all of them."""
         ranks, _ = self._best_ranks()
-        for _ in range(2 + len(numbers) // 4):
-            ranks[numbers[self.chance.below(len(numbers))]] = self.chance.between(0, len(ranks))
+        everywhere = self.chance.share() < 0.5
+        for number in numbers if everywhere else self._some(numbers):
+            ranks[number] = self.chance.between(0, len(ranks))
         return ranks
+
+    def _some(self, numbers: Sequence[int]) -> list[int]:
+        return [numbers[self.chance.below(len(numbers))] for _ in range(2 + len(numbers) // 4)]
 
     def _changed(self, ranks: list[float], numbers: Sequence[int]) -> list[float]:
         changed = list(ranks)
