@@ -23,7 +23,8 @@ def before_reading(scene: Scene, running: Iterable[tuple[Step, Sequence[Wait]]])
     if newest is None or instants.moment(newest.at) < scene.now - LATELY:
         return {}
     climate = replace(shop.climate, readings=shop.climate.readings[:-1])
-    without = replace(scene, airs=Airs(replace(shop, climate=climate)))
+    stage = replace(scene.stage, shop=replace(shop, climate=climate))
+    without = replace(scene, stage=stage, airs=Airs(stage.shop))
     found = {}
     for step, waits in running:
         if newest.room not in (None, scene.room(step)):

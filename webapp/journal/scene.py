@@ -60,6 +60,17 @@ class Stage:
     unit: str  # of temperatures, as the shop reads them
 
     @cached_property
+    def _told(self) -> dict[Hashable, Any]:
+        return {}
+
+    def once(self, key: Hashable, make: Callable[[], Told]) -> Told:
+        """Return what no moment changes, worked out the first time it is asked for of this stage."""
+        if key not in self._told:
+            self._told[key] = make()
+        found: Told = self._told[key]
+        return found
+
+    @cached_property
     def builds(self) -> dict[int, Piece]:
         return {piece.id: piece for piece in self.pieces}
 

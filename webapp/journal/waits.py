@@ -85,7 +85,13 @@ def _ends(scene: Scene, operation: Step) -> dict[str, int | None]:
     assert isinstance(told, dict)
     reached = {stage: instants.up(iso.instant(at)) for stage, at in told.items()}
     product, own, now = scene.product(operation), stages(operation.stages or ()), instants.up(scene.now)
-    found = cure.stage_ends(begin, product.stages, own, reached, now, product.pace, scene.air(operation))
+
+    def made() -> dict[str, int | None]:
+        return cure.stage_ends(begin, product.stages, own, reached, now, product.pace, scene.air(operation))
+
+    # only "not before then" waits for now to come
+    is_settled = all(at <= now for at in reached.values())
+    found = scene.stage.once(("ends", operation.id, begin, tuple(reached.items())), made) if is_settled else made()
     met = chill(scene, operation)
     return tested(reached, found, now) if met is not None and met.spoils else found
 

@@ -7,12 +7,17 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session, object_session
 
 from webapp.db.held import held
+from webapp.db.kept import Kept
 from webapp.planning import network
 from webapp.planning.hours import Hours
 from webapp.planning.instants import cut
 from webapp.shops.models import Closed, Extra, Opening, Reading, Room, Shop
 
+Week = dict[int | None, list[tuple[int, int, int]]]
+Read = tuple[date, Week, tuple[network.Closed, ...], tuple[network.Extra, ...]]
+
 AROUND = timedelta(days=2)  # a day of a moment, in any zone, and the one before it
+_hours_kept: Kept[Read] = Kept()
 
 
 def planning_shop(shop: Shop, *, since: date | None = None, readings_from: datetime | None = None) -> network.Shop:
@@ -54,10 +59,15 @@ def shop_hours(shop: Shop, since: datetime, maker_id: int | None = None) -> netw
     first, known = since.date() - AROUND, held(_db(shop))
     read = known.get(("hours", shop.id))
     if read is None or first < read[0]:
-        read = known["hours", shop.id] = first, _week(shop), _closed(shop, first), _extra(shop, first)
+        read = _hours_kept.of(_db(shop), (shop.id, first), since, lambda: _read_hours(shop, first))
+        known["hours", shop.id] = read
     _, week, closed, extra = read
     own = week.get(maker_id) or week.get(None) or ()
     return network.Shop(time_zone=shop.time_zone, hours=_hours(own), closed=closed, extra=extra)
+
+
+def _read_hours(shop: Shop, first: date) -> Read:
+    return first, _week(shop), _closed(shop, first), _extra(shop, first)
 
 
 def _closed(shop: Shop, since: date | None) -> tuple[network.Closed, ...]:
@@ -78,10 +88,10 @@ def _db(shop: Shop) -> Session:
     return found
 
 
-def _week(shop: Shop) -> dict[int | None, list[tuple[int, int, int]]]:
+def _week(shop: Shop) -> Week:
     """Return (weekday, opens, closes) of those makers who have hours of their own, by id, and of the shop, by None."""
     columns = (Opening.maker_id, Opening.weekday, Opening.opens, Opening.closes)
-    found: dict[int | None, list[tuple[int, int, int]]] = {}
+    found: Week = {}
     wanted = select(*columns).where(Opening.shop_id == shop.id).order_by(Opening.weekday, Opening.opens)
     for maker_id, *hours in _db(shop).execute(wanted):
         found.setdefault(maker_id, []).append((hours[0], hours[1], hours[2]))
