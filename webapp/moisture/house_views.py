@@ -7,7 +7,7 @@ from flask.typing import ResponseReturnValue
 
 from webapp.builds.models import Build
 from webapp.db.session import session
-from webapp.moisture.forms import HouseForm
+from webapp.moisture.forms import TYPED, HouseForm
 from webapp.moisture.houses import AIR, NEEDED, Houses, fill, houses_of, typed_target
 from webapp.moisture.models import House
 from webapp.shops.actions import this_shop
@@ -81,6 +81,8 @@ def _asked(build: Build | None, houses: Houses) -> House | None:
 def _saved(build: Build | None, houses: Houses) -> HouseForm:
     row = _asked(build, houses)
     form = HouseForm(obj=row, is_usual=build is None)
+    if row is not None and row.place != TYPED:
+        form.low.data = form.high.data = None  # nobody's own figures: they follow from the house or its air
     if build is None and row is None:
         form.near.data = NEAR
     form.version.data = _seen(row).version

@@ -128,5 +128,5 @@ def fit_says(tightest: Fit, loosest: Fit, unit: str) -> str:
     """
     if tightest == loosest:
         return tightest.says(unit)
-    told = (one.says(unit).partition(", ") for one in (tightest, loosest))
-    return " to ".join(f"{name} ({play})" for name, _, play in told)
+    (name, _, play), (other, _, most) = (one.says(unit).partition(", ") for one in (tightest, loosest))
+    return f"{name} ({play} to {most})" if name == other else f"{name} ({play}) to {other} ({most})"

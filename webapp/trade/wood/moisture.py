@@ -90,8 +90,8 @@ class Resawing:
         if self.may:
             return "Skin and core are near enough to each other to resaw."
         return (
-            f"The skin may be near {self.skin:g} % and the core still near {self.core:g} %: resawn now, the halves cup."
-            " Wait, or saw well oversize and let the halves rest on stickers."
+            f"The skin may be near {self.skin:.3g} % and the core still near {self.core:.3g} %: resawn now, the halves "
+            "cup. Wait, or saw well oversize and let the halves rest on stickers."
         )
 
 
