@@ -16,12 +16,12 @@ def test_no_list_puts_an_item_before_what_it_waits_for(
     placing, chance = Placing(project, Budget(9)), Chance(seed)
     before = placing.before[side]
     lists = [ranked(before, placing.urgency[side])]
-    lists += [sampled(before, placing.urgency[side], chance) for _ in range(2)]
+    lists += [sampled(before, placing.urgency[side], 1, chance) for _ in range(2)]
     found = placing.place(lists[1], side)
     lists += [found.lists[side], placing.shift(found).lists[side]]
     begin = data.draw(strategies.integers(0, len(before)))
     end = data.draw(strategies.integers(begin, len(before)))
-    lists.append(mixed(lists[1], lists[4], begin, end))
+    lists.append(mixed(lists[1], lists[4], lists[2], begin, end))
     lists.append(shaken(lists[2], before, begin, end, chance))
     lists.append(swapped(lists[3], before, 0.5, chance))
     for order in lists:
@@ -37,13 +37,13 @@ def test_the_list_of_a_plan_leads_to_the_plan_again(project: Project) -> None:
     assert placing.place(found.lists[1], 1).starts == found.starts
 
 
-def test_a_child_keeps_a_stretch_and_follows_the_other_around_it() -> None:
-    assert mixed([0, 1, 2, 3, 4, 5], [5, 4, 3, 2, 1, 0], 2, 4) == [1, 0, 2, 3, 5, 4]
+def test_a_child_keeps_a_stretch_and_follows_others_around_it() -> None:
+    assert mixed([0, 1, 2, 3, 4, 5], [5, 4, 3, 2, 1, 0], [0, 2, 4, 5, 1, 3], 2, 4) == [1, 0, 2, 3, 4, 5]
 
 
 def test_more_urgent_items_come_first_more_often() -> None:
     chance = Chance(5)
-    first = [sampled([[], [], []], [0, 5, 10], chance)[0] for _ in range(600)]
+    first = [sampled([[], [], []], [0, 5, 10], 1, chance)[0] for _ in range(600)]
     assert first.count(0) > first.count(1) > first.count(2) > 20
 
 

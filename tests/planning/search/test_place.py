@@ -13,7 +13,7 @@ from webapp.planning.search.orders import sampled
 @given(projects(), strategies.integers(0, 1), strategies.integers(0, 9))
 def test_every_plan_is_allowed_and_pushing_makes_none_longer(project: Project, side: int, seed: int) -> None:
     placing = Placing(project, Budget(6))
-    found = placing.place(sampled(placing.before[side], placing.urgency[side], Chance(seed)), side)
+    found = placing.place(sampled(placing.before[side], placing.urgency[side], 1, Chance(seed)), side)
     for _ in range(5):
         assert not violations_of(project, placing.starts(found))
         pushed = placing.shift(found)
@@ -29,7 +29,7 @@ def test_every_plan_is_allowed_and_pushing_makes_none_longer(project: Project, s
 def test_each_activity_starts_as_early_as_the_list_allows(project: Project, seed: int) -> None:
     """Against the plainest way to lay out a list: try every unit of time, from the first on, and check all of it."""
     placing = Placing(project, Budget(1))
-    order = sampled(placing.before[0], placing.urgency[0], Chance(seed))
+    order = sampled(placing.before[0], placing.urgency[0], 1, Chance(seed))
     starts = placing.starts(placing.place(order, 0))
     for place, number in enumerate(order):
         laid = order[: place + 1]

@@ -1,12 +1,14 @@
 """The search: a population of plans, each child of two of them, until the passes are used up.
 
-A child keeps the most densely packed stretch of one plan and follows another before and after it. It is laid from the
-side that its parent does not lie at, so that the one pass that reads the list pushes it together as well, and where
-that turned out well it is pushed back. What has been tried before is not laid again and costs nothing. Where nothing
-better comes for long, a new population grows around the best.
+A child keeps the most densely packed stretch of one plan and follows one other before it and one after it. It is laid
+from the side that its parent does not lie at, so that the one pass that reads the list pushes it together as well, and
+where that turned out well it is pushed back. What has been tried before is not laid again and costs nothing. Where
+nothing better comes for long, a new population grows around the best. With few passes for its size a problem is
+searched in more haste.
 """
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from webapp.planning.chance import Chance
 from webapp.planning.search.budget import Budget
@@ -18,9 +20,22 @@ FEWEST, MOST = 6, 50  # within these
 STRETCH = 0.15, 0.5  # of a list that a child keeps, or that is shaken
 TRIES = 8  # stretches that are looked at for the densest
 SWAPS = 0.07  # of the places of a child, at which neighbours change places
-SHAKEN = 0.15  # of all children are one plan shaken, not two mixed
+SHAKEN, SHAKEN_OF = 0.15, 6  # the share of children that are one plan shaken, at most; of long lists so many a list
 FLAT, STUCK = 2, 20  # passes a member without gain, after which all but the best make room: all cost the same, or not
+SHORT = 12  # passes an item; with fewer there is haste
 IDLE = 200  # children one after the other that had all been tried: the search has seen what there is
+
+
+@dataclass(frozen=True, slots=True)
+class Pace:
+    """How much the better is preferred: of how many drawn the best is a parent, and the worst is replaced; in seeds."""
+
+    parents: int
+    replaced: int
+    seeds: float
+
+
+CALM, HASTE = Pace(2, 3, 1.0), Pace(3, 5, 1.5)
 
 
 def evolve(problem: Problem, budget: Budget, seed: int = 1, given: Sequence[int] | None = None) -> Found:
@@ -47,6 +62,8 @@ class _Search:
     def __init__(self, problem: Problem, budget: Budget, chance: Chance) -> None:
         self.problem, self.budget, self.chance = problem, budget, chance
         self.size = min(max(budget.left // PASSES_OF_ONE, FEWEST), MOST)
+        self.pace = HASTE if budget.left < SHORT * len(problem.work) else CALM
+        self.shaken = min(SHAKEN, SHAKEN_OF / max(len(problem.work), 1))
         self.members: list[Found] = []
         self.tried: set[tuple[int, tuple[int, ...]]] = set()
         self.known: set[tuple[int, tuple[int, ...]]] = set()
@@ -63,7 +80,8 @@ class _Search:
                 self.begin_again()
             if len(self.members) < self.size:
                 side = len(self.members) % self.problem.sides
-                self.add_seed(sampled(self.problem.before[side], self.problem.urgency[side], self.chance), side)
+                before, urgency = self.problem.before[side], self.problem.urgency[side]
+                self.add_seed(sampled(before, urgency, self.pace.seeds, self.chance), side)
             else:
                 self.add_child()
         assert self.best is not None
@@ -109,32 +127,32 @@ class _Search:
             self.let_in(found, len(self.members) < self.size)
 
     def add_child(self) -> None:
-        """Make a child of two members, push it back where it turned out well, and let it in for a worse one."""
-        father, mother = self.chosen(), self.chosen()
-        side = (father.side + 1) % self.problem.sides if self.problem.sides > 1 else FORWARD
-        child = self.place(self.made(father, mother, side), side)
+        """Make a child of members, push it back where it turned out well, and let it in for a worse one."""
+        father = self.chosen()
+        side = (father.side + 1) % self.problem.sides
+        child = self.place(self.made(father, side), side)
         if child is None:
             return
         if self.budget.left and child.cost <= max(one.cost for one in self.members):
             child = self.see(self.problem.shift(child))
         self.let_in(child, is_room=False)
 
-    def made(self, father: Found, mother: Found, side: int) -> list[int]:
+    def made(self, father: Found, side: int) -> list[int]:
         """The list of a child."""
         order, before = father.lists[side], self.problem.before[side]
         stretch = min(max(round(self.chance.between(*STRETCH) * len(order)), 2), len(order))
-        if father is mother or self.chance.share() < SHAKEN:
+        if self.chance.share() < self.shaken:
             begin = self.chance.below(len(order) - stretch + 1)
             child = shaken(order, before, begin, begin + stretch, self.chance)
         else:
             times, work = father.times(side), self.problem.work
             found = [work[item] for item in order], [times[item] for item in order]
             begin = densest(*found, stretch, TRIES, self.chance)
-            child = mixed(order, mother.lists[side], begin, begin + stretch)
+            child = mixed(order, self.chosen().lists[side], self.chosen().lists[side], begin, begin + stretch)
         return swapped(child, before, SWAPS, self.chance)
 
     def let_in(self, found: Found, is_room: bool) -> None:
-        """Take a plan in where none is like it: where there is room, or for one of three that is no better."""
+        """Take a plan in where none is like it: where there is room, or for one drawn that is no better."""
         key = (found.side, found.starts)
         if key in self.known:
             return
@@ -142,7 +160,8 @@ class _Search:
             self.members.append(found)
             self.known.add(key)
             return
-        place = max((self.chance.below(len(self.members)) for _ in range(3)), key=lambda p: self.members[p].cost)
+        places = [self.chance.below(len(self.members)) for _ in range(self.pace.replaced)]
+        place = max(places, key=lambda place: self.members[place].cost)
         worse = self.members[place]
         if found.cost <= worse.cost:
             self.known.discard((worse.side, worse.starts))
@@ -150,6 +169,6 @@ class _Search:
             self.members[place] = found
 
     def chosen(self) -> Found:
-        """The better of two members drawn."""
-        one, other = (self.members[self.chance.below(len(self.members))] for _ in range(2))
-        return one if one.cost <= other.cost else other
+        """The best of the members drawn."""
+        drawn = (self.members[self.chance.below(len(self.members))] for _ in range(self.pace.parents))
+        return min(drawn, key=lambda one: one.cost)

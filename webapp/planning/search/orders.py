@@ -36,15 +36,16 @@ def ranked(before: Before, ranks: Sequence[float]) -> list[int]:
     return order
 
 
-def sampled(before: Before, urgency: Sequence[float], chance: Chance) -> list[int]:
+def sampled(before: Before, urgency: Sequence[float], greed: float, chance: Chance) -> list[int]:
     """Return a list drawn by urgency: of what could come next, the more urgent is the likelier.
 
-    Takes:   for each item what comes before it; for each how urgent, the lower the more; chance.
+    Takes:   for each item what comes before it; for each how urgent, the lower the more; how much likelier that
+             makes it, as an exponent; chance.
     Returns: all items.
     Raises:  nothing; items that wait for themselves are left out.
-    Source:  regret-based biased random sampling, Drexl (1991), Kolisch (1996), with exponent 1.
+    Source:  regret-based biased random sampling, Drexl (1991), Kolisch (1996).
 
-    >>> sampled([[], [0], []], [5, 1, 3], Chance(3))
+    >>> sampled([[], [0], []], [5, 1, 3], 1, Chance(3))
     [0, 1, 2]
     """
     waiting = [len(row) for row in before]
@@ -54,7 +55,7 @@ def sampled(before: Before, urgency: Sequence[float], chance: Chance) -> list[in
     order = []
     while ready:
         latest = max(urgency[item] for item in ready) + unit
-        regrets = list(accumulate(latest - urgency[item] for item in ready))
+        regrets = list(accumulate((latest - urgency[item]) ** greed for item in ready))
         mark = chance.share() * regrets[-1]
         place = next(number for number, regret in enumerate(regrets) if mark < regret or regret == regrets[-1])
         item = ready.pop(place)
@@ -66,22 +67,23 @@ def sampled(before: Before, urgency: Sequence[float], chance: Chance) -> list[in
     return order
 
 
-def mixed(father: Sequence[int], mother: Sequence[int], begin: int, end: int) -> list[int]:
-    """Return a list that keeps a stretch of one list; what comes before and after it follows the other one.
+def mixed(father: Sequence[int], first: Sequence[int], second: Sequence[int], begin: int, end: int) -> list[int]:
+    """Return a list that keeps a stretch of one list; what comes before and what after it follows others.
 
-    Takes:   two lists; the stretch of the first, from a place on, up to another.
+    Takes:   the list; the one that is followed before the stretch; the one after it; the stretch, from a place on, up
+             to another.
     Returns: a list of the same items.
     Raises:  nothing.
-    Source:  the peak crossover of Debels, Vanhoucke (2007), on lists, from memory.
+    Source:  the peak crossover of Debels, Vanhoucke (2007), on lists, from memory; two mothers: our own.
 
-    >>> mixed([0, 1, 2, 3, 4, 5], [1, 0, 3, 2, 5, 4], 2, 4)
-    [1, 0, 2, 3, 5, 4]
+    >>> mixed([0, 1, 2, 3, 4, 5], [1, 0, 3, 2, 5, 4], [0, 1, 2, 4, 5, 3], 2, 4)
+    [1, 0, 2, 3, 4, 5]
     """
     early, late = set(father[:begin]), set(father[end:])
     return [
-        *(item for item in mother if item in early),
+        *(item for item in first if item in early),
         *father[begin:end],
-        *(item for item in mother if item in late),
+        *(item for item in second if item in late),
     ]
 
 

@@ -48,7 +48,7 @@ def test_of_few_activities_the_best_order_is_found(project: Project) -> None:
 @given(projects(), strategies.integers(1, 30), strategies.integers(0, 9))
 def test_it_never_returns_worse_than_it_got(project: Project, passes: int, seed: int) -> None:
     placing = Placing(project, Budget(passes + 1))
-    order = sampled(placing.before[0], placing.urgency[0], Chance(seed))
+    order = sampled(placing.before[0], placing.urgency[0], 1, Chance(seed))
     first = placing.place(order, 0)
     assert evolve(placing, placing.budget, given=order).cost <= first.cost
 
