@@ -10,12 +10,10 @@ import pytest
 ROOT = Path(__file__).parent.parent
 PACKAGE = ROOT / "webapp"
 CLOCK = {"trade/waits/cure.py", "trade/waits/clock.py"}
-# the planner lays forwards, moves what is followed closely, and lays backwards
-LAYING = {"planning/graph.py", "planning/moving.py", "planning/backwards/bounds.py"}
 # whoever wants an end asks the clock; nobody else may
 ASKS = {
     "stage_ends": {"journal/waits.py"},
-    "paced_ends": {*LAYING, "planning/latest.py", "planning/begun_now.py"},
+    "paced_ends": {"planning/graph.py", "planning/latest.py", "planning/begun_now.py"},
     "began_by": {"planning/latest.py", "planning/backwards/bounds.py"},
     "wait_minutes": {"planning/cold.py"},
     "recoat_windows": {"planning/laid.py", "planning/moving.py", "planning/backwards/bounds.py", "journal/layers.py"},

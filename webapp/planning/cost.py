@@ -80,7 +80,5 @@ def _missed(graph: Graph, number: int, laid: Mapping[int, Laid]) -> int:
     node = graph.nodes[number]
     if number in graph.close and one.start is not None and node.progress is Progress.TO_COME:
         for hold in clearances(node, laid, graph):
-            within = hold.link.within
-            if within is not None and hold.until is not None and one.start > hold.until - hold.link.lag + within:
-                found += 1
+            found += hold.start_by is not None and one.start > hold.start_by
     return found

@@ -203,7 +203,7 @@ class _Case:
         if not allowed or self.laid.window is None:
             return
         begins = self.laid.window.begin
-        fits = any(w.begin <= self.minute and (w.end is None or end <= w.end) for w in allowed)
+        fits = any(window.holds(self.minute, end) for window in allowed)
         if begins > self.minute and not fits:
             lower = next(self.of.graph.nodes[link.to] for link in self.node.links if link.over)
             yield Because(Why.RECOAT, begins, lower.key, self.of.graph.builds[self.node.build].name)

@@ -174,13 +174,11 @@ class Flagger:
         if node.progress is not Progress.TO_COME or laid.start is None:
             return
         for hold in clearances(node, self.laid, self.graph):
-            if hold.link.within is None or hold.until is None:
-                continue
-            last = hold.until - hold.link.lag + hold.link.within
-            if laid.start > last:
+            last = hold.start_by
+            if last is not None and laid.start > last:
                 other = named(self.graph.nodes[hold.link.to].operation)
                 says = (
-                    f"{named(node.operation)} must start by {self._when(last)}, {span(hold.link.within)} after "
+                    f"{named(node.operation)} must start by {self._when(last)}, {span(hold.link.within or 0)} after "
                     f"{other}, but cannot before {self._when(laid.start)}. Do {other} later, close to it."
                 )
                 yield Flag(FlagName.WINDOW_MISSED, says, last)

@@ -60,6 +60,10 @@ class Node:
         """Whether its place is still to be decided."""
         return self.progress is Progress.TO_COME and self.operation.pinned is None
 
+    def began(self, ended: int) -> int:
+        """When its wait began, its hands-on work having ended at an instant."""
+        return ended if self.operation.wait_began is None else self.operation.wait_began
+
     @property
     def stage_names(self) -> tuple[str, ...]:
         """The stages of its wait."""
@@ -88,15 +92,13 @@ class Graph:
                 self.followers[link.to].append(node.number)
         self.layers = {node.number: link for node in self.nodes for link in node.links if link.over}
         self.below = {n: link for n, link in self.layers.items() if self.windows(self.nodes[n], link)}
-
-        close = (
-            link.to for n in self.nodes for link in n.links if link.within is not None or self._is_pressing(n, link)
-        )
-        self.pressed = frozenset(number for number in close if self.nodes[number].may_move)
+        pressed = (link.to for n in self.nodes for link in n.links if self._is_pressing(n, link))
+        self.pressed = frozenset(number for number in pressed if self.nodes[number].may_move)
+        self._leads: dict[tuple[int, tuple[str, ...]], Lead] = {}
 
     def _is_pressing(self, node: Node, link: Link) -> bool:
         """Whether a node has to follow another closely."""
-        return link.within is not None or (link.over and bool(self.windows(node, link)))
+        return link.within is not None or self.below.get(node.number) is link
 
     def _stages_asked(self, number: int) -> list[tuple[int, str]]:
         """The stages to be reached before a build is handed over; of abandoned work, those of what does it again."""
@@ -152,11 +154,18 @@ class Graph:
             return ()
         return windows_over(lower, node.product)
 
-    def lead(self, node: Node, link: Link, needs: Iterable[str]) -> Lead:
+    def lead(self, node: Node, needs: tuple[str, ...]) -> Lead:
         """The work to be put in before a layer, without what the build has of its own."""
-        kinds = [need for need in needs if not self._between(link.to, node.number, need)]
-        pieces = [(f"{node.key}.{kind}", inserted(kind)[1]) for kind in kinds]
-        return lead(pieces, kinds, node.needs.settle) if kinds else NO_LEAD
+        below = self.below.get(node.number)
+        if below is None or not needs:
+            return NO_LEAD
+        found = self._leads.get((node.number, needs))
+        if found is None:
+            kinds = [need for need in needs if not self._between(below.to, node.number, need)]
+            pieces = [(f"{node.key}.{kind}", inserted(kind)[1]) for kind in kinds]
+            found = lead(pieces, kinds, node.needs.settle) if kinds else NO_LEAD
+            self._leads[node.number, needs] = found
+        return found
 
     def piece(self, node: Node) -> int:
         """The lowest of the layers that are one piece with an operation: itself, where it goes over none."""

@@ -159,7 +159,7 @@ class Holdings:
 
     def _ends(self, node: Node, stage: str, end: int) -> Mapping[str, int | None]:
         """When a stage is reached, did the work end at an instant."""
-        return self.graph.ends(node, end if node.operation.wait_began is None else node.operation.wait_began, stage)
+        return self.graph.ends(node, node.began(end), stage)
 
     def _back(self, taken: Taken, stages: Mapping[str, int | None], end: int) -> int:
         """When equipment is given back: when somebody is in to take it off."""

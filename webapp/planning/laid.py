@@ -1,7 +1,7 @@
 """Operations as they are laid out, before anything is explained: what `place` and `explain` share."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from webapp.planning.graph import Graph, Link, Node
 from webapp.planning.needs import NO_LEAD, Lead
@@ -65,11 +65,6 @@ class Laid:
     blocked_by: int | None = None
     chill: Chill | None = None
 
-    def with_clears(self) -> "Laid":
-        """The same, its `clears` counting its tending."""
-        ends = [piece.slot.end for piece in self.tending]
-        return self if self.end is None else replace(self, clears=max([self.end, *ends]))
-
     @property
     def is_spoilt(self) -> bool:
         """Whether it met such cold that nothing may be built on it."""
@@ -101,6 +96,13 @@ class Clearance:
     why: Why
     until: int | None
     link: Link
+
+    @property
+    def start_by(self) -> int | None:
+        """By when what it holds has to start to follow closely; None where it may take its time."""
+        if self.link.within is None or self.until is None:
+            return None
+        return self.until - self.link.lag + self.link.within
 
 
 def clearances(node: Node, laid: Mapping[int, Laid], graph: Graph) -> list[Clearance]:
@@ -156,25 +158,22 @@ def blocked(node: Node, by: int) -> Laid:
     return Laid(stages=dict.fromkeys(node.stage_names), blocked_by=by)
 
 
-def waiting(node: Node, laid: Laid, ended: int, graph: Graph) -> Laid:
-    """Return an operation with the stages of its wait.
-
-    Takes:   the node; how it is laid; when its hands-on work ends; the graph.
-    Returns: the same; its wait counts from then, or from when it really began.
-    Raises:  nothing.
-    Source:  the shop document, rules 2 and 3.
-    """
-    began = ended if node.operation.wait_began is None else node.operation.wait_began
-    return replace(laid, began=began, stages=graph.ends(node, began))
+def done(node: Node, ended: int, graph: Graph, tending: tuple[Piece, ...]) -> Laid:
+    """Return an operation that was done, with its wait and the tending that is still to be done in it."""
+    began = node.began(ended)
+    stages = graph.ends(node, began) if node.waits else NO_STAGES
+    return Laid(node.operation.started, ended, _clears(ended, tending), began, None, stages, (), tending)
 
 
 def in_slot(
     node: Node, slot: Slot, graph: Graph, before: tuple[Piece, ...] = (), tending: tuple[Piece, ...] = ()
 ) -> Laid:
     """Return an operation that is worked in a slot, with its wait and the work inserted around it."""
-    end = slot.end
-    began = end if node.operation.wait_began is None else node.operation.wait_began
-    clears = max([end, *(piece.slot.end for piece in tending)]) if tending else end
-    return Laid(
-        slot.start, end, clears, began, slot, graph.ends(node, began) if node.waits else NO_STAGES, before, tending
-    )
+    began = node.began(slot.end)
+    stages = graph.ends(node, began) if node.waits else NO_STAGES
+    return Laid(slot.start, slot.end, _clears(slot.end, tending), began, slot, stages, before, tending)
+
+
+def _clears(end: int, tending: tuple[Piece, ...]) -> int:
+    """When hands-on work and its tending are over."""
+    return max([end, *(piece.slot.end for piece in tending)]) if tending else end

@@ -175,8 +175,8 @@ class _Pass:
         if laid.window is not None and laid.window.end is not None:
             yield laid.window.end - (bar.slot.end - bar.slot.start)
         for hold in clearances(node, self.laid, self.graph):
-            if hold.link.within is not None and hold.until is not None:
-                yield hold.until - hold.link.lag + hold.link.within
+            if hold.start_by is not None:
+                yield hold.start_by
 
     def _back(self, bar: _Bar, node: Node, end: int, limit: int | None, openings: Openings) -> int:
         """The latest start in the hours of its people that ends by an instant, and starts by another."""

@@ -11,7 +11,7 @@ from webapp.planning.graph import Graph, Link, Node
 from webapp.planning.instants import DAY
 from webapp.planning.laid import Laid, clearances, layer_below, windows
 from webapp.planning.progress import Progress
-from webapp.trade.waits.cure import Recoat, paced_ends, recoat_windows
+from webapp.trade.waits.cure import Recoat, recoat_windows
 
 FARTHEST = 14 * DAY  # as far as work is moved for what must follow it
 STEP = 15  # minutes, where no window says by how much
@@ -37,20 +37,18 @@ def late(node: Node, laid: Mapping[int, Laid], graph: Graph) -> Late | None:
     if own.start is None or own.end is None:
         return None
     for hold in clearances(node, laid, graph):
-        if hold.link.within is not None and hold.until is not None and graph.nodes[hold.link.to].may_move:
-            minutes = own.start - (hold.until - hold.link.lag + hold.link.within)
-            if minutes > 0:
-                return Late(hold.link.to, minutes)
+        if hold.start_by is not None and own.start > hold.start_by and graph.nodes[hold.link.to].may_move:
+            return Late(hold.link.to, own.start - hold.start_by)
     link = layer_below(node, graph) if own.missed else None
     if link is None or not graph.nodes[link.to].may_move:
         return None
-    return Late(link.to, min(_missed_by(node, own, link, windows(node, laid, graph), graph), default=STEP))
+    return Late(link.to, min(_missed_by(node, own, windows(node, laid, graph), graph), default=STEP))
 
 
-def _missed_by(node: Node, own: Laid, link: Link, allowed: Iterable[Recoat], graph: Graph) -> Iterator[int]:
+def _missed_by(node: Node, own: Laid, allowed: Iterable[Recoat], graph: Graph) -> Iterator[int]:
     """By how many minutes a layer misses the end of each window, did it start where it does without the rescue."""
     for window in allowed:
-        end = (own.from_ or 0) + graph.lead(node, link, window.needs).minutes + node.left
+        end = (own.from_ or 0) + graph.lead(node, window.needs).minutes + node.left
         if window.end is not None and window.end < end:
             yield end - window.end
 
@@ -77,10 +75,9 @@ def _is_late(node: Node, end: int, laid: Mapping[int, Laid], follower: Node, lin
     own, other = laid[node.number], laid[follower.number]
     start, until = other.from_ or 0, other.end or 0
     if link.within is not None:
-        waits = [wait for wait in node.waits if wait.name == link.stage]
         tended = end + (own.clears or 0) - (own.end or 0)
-        since = paced_ends(end, waits, history=graph.air(node))[waits[0].name] if waits else tended
+        since = graph.ends(node, end, link.stage).get(link.stage, tended) if link.stage else tended
         return since is not None and (other.start or 0) > since + link.within
     allowed = graph.windows(follower, link) if link.over else ()
     spans = recoat_windows(end, allowed, node.pace, graph.air(node))
-    return bool(spans) and not any(w.begin <= start and (w.end is None or until <= w.end) for w in spans)
+    return bool(spans) and not any(span.holds(start, until) for span in spans)

@@ -18,7 +18,6 @@ from webapp.planning.holding import Held, Holdings
 from webapp.planning.hours import Hours
 from webapp.planning.laid import Laid, blocked, cleared, in_slot, layer_below, windows
 from webapp.planning.moving import FARTHEST, late
-from webapp.planning.needs import NO_LEAD
 from webapp.planning.network import Build, Pin
 from webapp.planning.pinning import pin_starts, pinned_slot
 from webapp.planning.progress import Progress
@@ -231,17 +230,13 @@ class _Layout:
         found = self._find(node, max(ready, first.begin), needs, bars)
         return None if found is None else replace(found, window=first, missed=True)
 
-    def _find(self, node: Node, ready: int, needs: Iterable[str], bars: Bars) -> Laid | None:
+    def _find(self, node: Node, ready: int, needs: tuple[str, ...], bars: Bars) -> Laid | None:
         """Lay an operation as early as it can be from an instant on, with the work that is needed just before it."""
-        link = layer_below(node, self.graph)
-        before = NO_LEAD if link is None else self.graph.lead(node, link, needs)
+        before = self.graph.lead(node, needs)
         wanted, short = self._wanted(node, ready)
         if not wanted.people:
             return None
-        if before.pieces:
-            pause = (before.worked, before.minutes) if before.settles else None
-            wanted = replace(wanted, minutes=wanted.minutes + before.minutes, split=False, pause=pause)
-        found = lay_tended(node, ready, wanted, self.roster, bars.bar(before))
+        found = lay_tended(node, ready, wanted.led_by(before), self.roster, bars.bar(before))
         if found is None:
             return None
         pieces, slot = cut_lead(found[0], before)
@@ -263,15 +258,14 @@ class _Layout:
         self.roster.give(slot)
         tending, _ = give_tending(node, tending_after(node, slot.end), slot.end, self.roster)
         allowed = windows(node, self.laid, self.graph)
-        inside = next((w for w in allowed if w.begin <= slot.start and (w.end is None or slot.end <= w.end)), None)
-        laid = in_slot(node, slot, self.graph)
+        inside = next((window for window in allowed if window.holds(slot.start, slot.end)), None)
+        laid = in_slot(node, slot, self.graph, tending=tending)
         return replace(
             chilled(node, laid, forecast(node, laid, self.graph), self.now),
-            tending=tending,
             short_of=short,
             window=inside or next(iter(allowed), None),
             missed=bool(allowed) and inside is None,
-        ).with_clears()
+        )
 
     def _reserve(self, node: Node, pin: Pin) -> None:
         """Keep the time and the things of pinned work until its turn comes, so that nothing else is laid over it."""

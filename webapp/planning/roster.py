@@ -12,12 +12,13 @@ full days become one block.
 
 from bisect import bisect_left, bisect_right, insort
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from webapp.planning.hours import Hours
 from webapp.planning.instants import DAY
 from webapp.planning.mixes import Mix, first_of_each, mixes
+from webapp.planning.needs import Lead
 from webapp.planning.openings import Openings
 from webapp.planning.planned import Span
 from webapp.trade.air.readings import NEVER
@@ -40,6 +41,13 @@ class Wanted:
     people: int = 1
     least: int = 0
     pause: Span | None = None
+
+    def led_by(self, lead: Lead) -> "Wanted":
+        """The same with what is put in before it, all of it in one piece."""
+        if not lead.pieces:
+            return self
+        pause = (lead.worked, lead.minutes) if lead.settles else None
+        return replace(self, minutes=self.minutes + lead.minutes, split=False, pause=pause)
 
 
 @dataclass(frozen=True, slots=True)

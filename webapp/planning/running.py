@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from webapp.planning.cold import chilled, judged
 from webapp.planning.graph import Graph, Node
-from webapp.planning.laid import Laid, blocked, in_slot, waiting
+from webapp.planning.laid import Laid, blocked, done, in_slot
 from webapp.planning.roster import Roster, Slot, Wanted
 from webapp.planning.tending import give_tending, tending_after
 
@@ -40,7 +40,7 @@ def lay_running(node: Node, graph: Graph, roster: Roster) -> Laid:
     roster.give(slot)
     tending, _ = give_tending(node, tending_after(node, slot.end), slot.end, roster)
     start = node.operation.started or slot.start
-    laid = replace(in_slot(node, slot, graph), start=start, tending=tending, short_of=short)
+    laid = replace(in_slot(node, slot, graph, tending=tending), start=start, short_of=short)
     return _judged(node, laid, start, slot.end, graph)
 
 
@@ -53,13 +53,13 @@ def lay_done(node: Node, graph: Graph, roster: Roster) -> Laid:
     end = operation.finished or 0
     open_ = tuple(tending for tending in tending_after(node, end) if tending.by >= now)
     tending, _ = give_tending(node, open_, now, roster)
-    laid = waiting(node, Laid(start=operation.started, end=end, clears=end, tending=tending), end, graph)
+    laid = done(node, end, graph, tending)
     return _judged(node, laid, end if operation.started is None else operation.started, end, graph)
 
 
 def _judged(node: Node, laid: Laid, start: int, end: int, graph: Graph) -> Laid:
     """Work that has begun, with the cold it has met or is to meet."""
-    return chilled(node, laid, judged(node, start, end, graph), graph.document.now).with_clears()
+    return chilled(node, laid, judged(node, start, end, graph), graph.document.now)
 
 
 def _unpaused(minutes: int, people: int, now: int, roster: Roster) -> Slot:

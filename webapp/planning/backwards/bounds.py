@@ -11,7 +11,7 @@ from webapp.planning.needs import Lead
 from webapp.planning.planned import Span
 from webapp.planning.progress import Progress
 from webapp.trade.air.readings import NEVER
-from webapp.trade.waits.cure import Paced, Window, began_by, opening, paced_ends, recoat_windows
+from webapp.trade.waits.cure import Paced, Window, began_by, opening, recoat_windows
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,18 +79,13 @@ class Behind:
             return by
         told, now = node.operation.reached.get(wait.name), self.graph.document.now
         if node.operation.wait_began is not None or (told is not None and told <= now):
-            reached = paced_ends(
-                node.operation.wait_began or 0, [wait], node.operation.reached, now, self.graph.air(node)
-            )[wait.name]
+            reached = self.graph.ends(node, node.began(0), wait.name)[wait.name]
             return NEVER if reached is not None and reached <= by else -NEVER
         return -NEVER if told is not None and told > by else self._began_for(node, wait, by)
 
     def reached(self, node: Node, stage: str, end: int) -> int:
         """When a stage is reached, did the work end at an instant; the end where it never is."""
-        waits, operation = [wait for wait in node.waits if wait.name == stage], node.operation
-        began = end if operation.wait_began is None else operation.wait_began
-        now, air = self.graph.document.now, self.graph.air(node)
-        return max(end, paced_ends(began, waits, operation.reached, now, air).get(stage) or end)
+        return max(end, self.graph.ends(node, node.began(end), stage).get(stage) or end)
 
     def _began_for(self, node: Node, wait: Paced, by: int) -> int:
         began = began_by(self.floor, by, wait, self.graph.air(node))

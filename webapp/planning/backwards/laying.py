@@ -162,10 +162,7 @@ class _Backwards:
         if end < self.diary.floor:
             return None
         wanted = Wanted(node.left, node.split, people, self.graph.document.shop.least_minutes)
-        if planned.before:
-            lead = planned.lead
-            pause = (lead.worked, lead.minutes) if lead.settles else None
-            wanted = replace(wanted, minutes=node.left + lead.minutes, split=False, pause=pause)
+        wanted = wanted.led_by(planned.lead)
         by = min(self.by.get(node.number, NEVER), self._start_by(node)) - planned.lead.minutes
         place = _Place(self, node, bounds)
         is_long = planned.slot is not None and planned.slot.over_closing
@@ -176,8 +173,7 @@ class _Backwards:
     def _start_by(self, node: Node) -> int:
         """By when it has to start to follow closely what stays where it is."""
         holds = [hold for hold in clearances(node, self.planned, self.graph) if self._stays(hold.link.to)]
-        closely = [hold for hold in holds if hold.link.within is not None and hold.until is not None]
-        return min(((h.until or 0) - h.link.lag + (h.link.within or 0) for h in closely), default=NEVER)
+        return min((hold.start_by for hold in holds if hold.start_by is not None), default=NEVER)
 
     def _end_by(self, node: Node) -> int:
         """By when it has to end to lie in its window over a layer that stays where it is."""
@@ -212,9 +208,9 @@ class _Place:
         """The operation, laid in a slot that nothing keeps it from."""
         before, own = cut_lead(slot, self.lead)
         tending = self._tended(slot.end)[0]
-        planned, laid = self.layout.planned[self.node.number], in_slot(self.node, own, self.layout.graph)
-        laid = replace(laid, missed=planned.missed, short_of=planned.short_of)
-        return replace(laid, before=before, tending=tending).with_clears()
+        planned = self.layout.planned[self.node.number]
+        laid = in_slot(self.node, own, self.layout.graph, before, tending)
+        return replace(laid, missed=planned.missed, short_of=planned.short_of)
 
     def _tended(self, end: int) -> tuple[tuple[Piece, ...], int | None]:
         """Its tending, each as early as somebody is free, or the end with which the first that cannot be can."""

@@ -72,6 +72,16 @@ class Recoat:
     end: int | None
     needs: tuple[str, ...]
 
+    def holds(self, start: int, end: int) -> bool:
+        """Return whether work lies in it.
+
+        Takes: when the work begins and ends. Returns: whether. Raises: nothing. Source: the shop document, rule 7.
+
+        >>> Recoat(60, 120, ()).holds(60, 120), Recoat(60, None, ()).holds(0, 70)
+        (True, False)
+        """
+        return self.begin <= start and (self.end is None or end <= self.end)
+
 
 class Rule(StrEnum):
     """What is known of a stage in the cold."""
