@@ -68,7 +68,8 @@ class Case:
     def first(self) -> dict[int, Laid]:
         """Our first schedule: by how urgent each operation is, and nothing tried."""
         urgency = latest_finishes(self.graph, self.hours)
-        return lay_out(self.graph, self.hours, sorted(range(len(urgency)), key=urgency.__getitem__))
+        order = self.graph.order(sorted(range(len(urgency)), key=urgency.__getitem__))
+        return lay_out(self.graph, self.hours, list(order))
 
     def ours(self, seconds: float) -> tuple[dict[int, Laid], int]:
         """What our planner finds in about so many seconds, at the pace of its first schedules, and in how many."""

@@ -33,7 +33,8 @@ PIN_ROUNDS = 5  # how often pinned work is laid again until nothing else makes w
 def lay_out(graph: Graph, hours: Hours, order: Sequence[int] | None = None) -> dict[int, Laid]:
     """Return all operations of a graph laid out.
 
-    Takes:   the graph; the hours of its shop; the order to keep to, all nodes once (without it, that of the document).
+    Takes:   the graph; the hours of its shop; the order to keep to, as `Graph.order` gives it (without it, that of the
+             document).
     Returns: what was laid, by node.
     Raises:  CircleError when operations wait for each other.
     Source:  the shop document, rules; serial schedule generation as in Kolisch (1996).
@@ -44,7 +45,7 @@ def lay_out(graph: Graph, hours: Hours, order: Sequence[int] | None = None) -> d
     >>> lay_out(graph, Hours(shop))[0].slot.spans
     ((480, 540),)
     """
-    order = list(graph.order(order))
+    order = list(graph.order()) if order is None else order
     pins: dict[int, Slot] | None = None
     for _ in range(PIN_ROUNDS):
         layout = _Layout(graph, hours, pins)
