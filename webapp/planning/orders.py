@@ -7,6 +7,8 @@ from webapp.planning.graph import Graph, Link, Node
 from webapp.planning.hours import Hours
 from webapp.planning.instants import DAY, WEEK
 
+SHUT = 7.0  # how far work is stretched in a shop that is shut for the two weeks that are looked at
+
 
 def free(graph: Graph) -> list[int]:
     """Return the operations whose place the order decides."""
@@ -48,8 +50,8 @@ def latest_finishes(graph: Graph, hours: Hours) -> list[float]:
     Source:  the latest finish time rule of Kolisch (1996), on a calendar.
     """
     now = graph.document.now
-    open_ = max(hours.of_maker(0).minutes(now, now + 2 * WEEK) if hours.groups else 0, 1)
-    stretch = 2 * WEEK / open_ if open_ > 1 else 7.0
+    open_ = hours.of_maker(0).minutes(now, now + 2 * WEEK)
+    stretch = 2 * WEEK / open_ if open_ else SHUT
     horizon = now + sum(node.left for node in graph.nodes) * stretch + 14 * DAY
     dues = [due_of(build, hours) for build in graph.builds]
     behind = [0.0] * len(graph.nodes)
