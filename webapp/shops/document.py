@@ -1,7 +1,7 @@
 """From the rows of a shop to the shop as the planner sees it."""
 
 from collections.abc import Iterable
-from datetime import date, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session, object_session
@@ -59,7 +59,9 @@ def shop_hours(shop: Shop, since: datetime, maker_id: int | None = None) -> netw
     first, known = since.date() - AROUND, held(_db(shop))
     read = known.get(("hours", shop.id))
     if read is None or first < read[0]:
-        read = _hours_kept.of(_db(shop), (shop.id, first), since, lambda: _read_hours(shop, first))
+        # rows alone make them, no moment: the same midnight each time
+        midnight = datetime.combine(first, time(), UTC)
+        read = _hours_kept.of(_db(shop), (shop.id, first), midnight, lambda: _read_hours(shop, first))
         known["hours", shop.id] = read
     _, week, closed, extra = read
     own = week.get(maker_id) or week.get(None) or ()
