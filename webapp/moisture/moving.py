@@ -93,8 +93,11 @@ def _today(db: Session, build: Build, grounds: Sequence[Ground]) -> dict[int, To
     """The newest reading of each part, else of the boards bought for the piece, else of the shop, else the middle."""
     ids = [ground.part.id for ground in grounds]
     read = readings(db, PartMoisture, PartMoisture.part_id, ids)
-    other = _of_boards(db, build) or _of_stock(db) or _middle(grounds[0].target)
-    return {key: _read(read[key][-1], "") if key in read else other for key in ids}
+    found = {key: _read(rows[-1], "") for key, rows in read.items()}
+    if len(found) < len(set(ids)):
+        other = _of_boards(db, build) or _of_stock(db) or _middle(grounds[0].target)
+        found = dict.fromkeys(ids, other) | found
+    return found
 
 
 def _read(row: Any, of: str) -> Today:

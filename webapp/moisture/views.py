@@ -121,7 +121,9 @@ def _form(row: Any = None, *, sent: bool = True) -> MoistureForm:
 
 def _page(subject: Subject, form: MoistureForm) -> str:
     shop_id = visitor().shop.id
-    rows = standing(latest(session(), subject))
+    page = listed(session(), subject)
+    read = page.rows if page.number == 1 else [latest(session(), subject)]
+    rows = standing(row for revisions in read for row in revisions)
     stock = None if subject.is_stock else stock_now(session())
     own = stock.counts_as if stock else None
     houses = houses_of(session(), shop_id, subject.build)
@@ -130,7 +132,7 @@ def _page(subject: Subject, form: MoistureForm) -> str:
         "moisture/show.html",
         subject=subject,
         form=form,
-        page=listed(session(), subject),
+        page=page,
         rows=rows,
         stock=stock,
         answer=answer(rows, own, near),
