@@ -9,7 +9,7 @@ from webapp.builds.models import Build
 from webapp.moisture.moving import Moves, moves_of
 from webapp.sizes.shown import Shown
 from webapp.trade.sizes.fits import FitError
-from webapp.trade.sizes.measured import Taken, taken
+from webapp.trade.sizes.measured import Taken
 from webapp.trade.sizes.seasons import GRAIN, Side, Year, over_the_year, side
 from webapp.trade.wood.moisture_house import Target
 
@@ -37,9 +37,11 @@ def fits_of(db: Session, build: Build, sizes: Sequence[Shown]) -> Fits:
     """Return how the pairs among the sizes of a piece fit over the year, those whose parts are on its list."""
     by_key = {one.row.key: one for one in sizes}
     pairs = [(one, by_key[one.row.goes_into]) for one in sizes if one.row.goes_into in by_key and one.row.fit in GRAIN]
-    if not pairs or not build.parts:
+    named = {one.row.part.casefold() for pair in pairs for one in pair}
+    parts = [part for part in build.parts if part.name.casefold() in named]
+    if not parts:
         return Fits((), None)
-    moves = {one.part.name.casefold(): one for one in moves_of(db, build, build.parts)}
+    moves = {one.part.name.casefold(): one for one in moves_of(db, build, parts)}
     found = [_fit(piece, opening, moves) for piece, opening in pairs]
     return Fits(tuple(one for one in found if one is not None), next(iter(moves.values())).target)
 
@@ -47,14 +49,14 @@ def fits_of(db: Session, build: Build, sizes: Sequence[Shown]) -> Fits:
 def _fit(piece: Shown, opening: Shown, moves: Mapping[str, Moves]) -> FitOfYear | None:
     grain, own = GRAIN[piece.row.fit], moves.get(piece.row.part.casefold())
     others = moves.get(opening.row.part.casefold())
-    sizes = [_taken(one) for one in (piece, opening)]
-    if own is None or (grain.opening and others is None) or sizes[0] is None or sizes[1] is None:
+    size, open_to = piece.side, opening.side
+    if own is None or (grain.opening and others is None) or size is None or open_to is None:
         return None
     name, into = piece.row.name, opening.row.name
     if own.part.length_nm == piece.row.target_nm:
         return FitOfYear(name, into, "stays as it is: it lies along the grain.")
-    goes_in = _side(sizes[0], own, grain.piece)
-    gap = _side(sizes[1], others, grain.opening) if grain.opening and others else Side(sizes[1].size)
+    goes_in = _side(size, own, grain.piece)
+    gap = _side(open_to, others, grain.opening) if grain.opening and others else Side(open_to.size)
     if goes_in is None or gap is None:
         lacking = own if goes_in is None else others
         return FitOfYear(name, into, "", f"{lacking.part.name}: {lacking.why}" if lacking else "")
@@ -63,10 +65,6 @@ def _fit(piece: Shown, opening: Shown, moves: Mapping[str, Moves]) -> FitOfYear 
     except FitError as error:
         return FitOfYear(name, into, "", str(error))
     return FitOfYear(name, into, _says(year, opening.target.unit), warns=year.damp.found.stays_out)
-
-
-def _taken(one: Shown) -> Taken | None:
-    return taken(one.target, one.last.length if one.last else None, one.tolerance)
 
 
 def _side(size: Taken, moves: Moves, across: str) -> Side | None:

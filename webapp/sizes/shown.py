@@ -16,7 +16,7 @@ from webapp.planning.entry import Entry
 from webapp.trade import lengths
 from webapp.trade.lengths import Length
 from webapp.trade.sizes.fits import Fit, FitError
-from webapp.trade.sizes.measured import Judged, fit_of, fit_says, judge, taken
+from webapp.trade.sizes.measured import Judged, Taken, fit_of, fit_says, judge, taken
 
 SIZED = "sized"
 UNIT = "in"  # what is kept always says its unit: this one is never meant
@@ -57,6 +57,11 @@ class Shown:
     @property
     def last(self) -> Actual | None:
         return self.actuals[0] if self.actuals else None
+
+    @property
+    def side(self) -> Taken | None:
+        """As it goes into a fit: as it measured last, else as it should be."""
+        return taken(self.target, self.last.length if self.last else None, self.tolerance)
 
     @cached_property
     def is_off(self) -> bool:
@@ -105,11 +110,11 @@ def _paired(piece: Shown, opening: Shown | None) -> Shown:
 
 def _pair(piece: Shown, opening: Shown) -> Pair:
     kind, name = piece.row.fit, opening.row.name
-    sides = [taken(one.target, one.last.length if one.last else None, one.tolerance) for one in (opening, piece)]
-    if sides[0] is None or sides[1] is None:
+    gap, goes_in = opening.side, piece.side
+    if gap is None or goes_in is None:
         return Pair(name, kind, "measure it first", "A thickness as bought says nothing of what it measures.", "")
     try:
-        tightest, loosest = fit_of(kind, sides[0], sides[1])
+        tightest, loosest = fit_of(kind, gap, goes_in)
     except FitError as error:
         return Pair(name, kind, str(error), "", "")
     says, out = fit_says(tightest, loosest, opening.target.unit), loosest.found.stays_out
