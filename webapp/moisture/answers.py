@@ -46,10 +46,9 @@ def _days(rows: Sequence[Measured], stock: float, within: float) -> int:
 def against(moisture: float, target: Target) -> str:
     """Return how a moisture stands to where the piece goes."""
     off = off_target(round(moisture, 2), target)
-    span = f"{target.low:.1f}".removesuffix(".0") + " to " + f"{target.high:.1f}".removesuffix(".0") + " %"
     if not off:
-        return f"Within {span}, what wood has there over the year."
-    return f"{_off(round(off, 1))} {span}, what wood has there over the year."
+        return f"Within {target.says}, what wood has there over the year."
+    return f"{_off(round(off, 1))} {target.says}, what wood has there over the year."
 
 
 def _off(points: float) -> str:

@@ -41,7 +41,7 @@ def update(build_id: int | None = None) -> ResponseReturnValue:
     houses = houses_of(session(), visitor().shop.id, build)
     if not _is_whole(form):
         return _page(build, houses, form), 422
-    row = _asked(build, houses)
+    row = houses.own
     if versions.is_stale(form, _seen(row)):
         return _page(build, houses, form, versions.differences(form, _saved(build, houses))), 409
     if not form.place.data:
@@ -74,12 +74,8 @@ def _is_whole(form: HouseForm) -> bool:
     return right
 
 
-def _asked(build: Build | None, houses: Houses) -> House | None:
-    return houses.own if build else houses.usual
-
-
 def _saved(build: Build | None, houses: Houses) -> HouseForm:
-    row = _asked(build, houses)
+    row = houses.own
     form = HouseForm(obj=row, is_usual=build is None)
     if row is not None and row.place != TYPED:
         form.low.data = form.high.data = None  # nobody's own figures: they follow from the house or its air

@@ -19,7 +19,7 @@ NEEDED = {MEASURED: AIR, TYPED: ("low", "high")}
 
 @dataclass(frozen=True)
 class Houses:
-    """What was said of the house a piece goes to, and of the usual one; without a piece there is only that."""
+    """What was said of the house asked for, a piece's or without one the usual, and of the usual one."""
 
     own: House | None
     usual: House | None
@@ -44,7 +44,7 @@ def houses_of(db: Session, shop_id: int, build: Build | None) -> Houses:
     key = build.id if build else None
     wanted = select(House).where(House.shop_id == shop_id, or_(House.build_id.is_(None), House.build_id == key))
     of = {row.build_id: row for row in db.scalars(wanted.order_by(House.id.desc()))}
-    return Houses(of.get(key) if build else None, of.get(None))
+    return Houses(of.get(key), of.get(None))
 
 
 def fill(row: House, form: HouseForm, found: Target) -> None:

@@ -30,6 +30,12 @@ class Target:
         """Return whether a moisture in % lies within."""
         return self.low <= moisture <= self.high
 
+    @property
+    def says(self) -> str:
+        """Return its two ends in words, to a tenth."""
+        low, high = (f"{end:.1f}".removesuffix(".0") for end in (self.low, self.high))
+        return f"{low} to {high} %"
+
 
 FURNITURE = Target(
     "lumber for furniture and cabinets",
