@@ -122,7 +122,7 @@ class Facts:
         lower = self.graph.nodes[link.to]
         rows = self.graph.windows(node, link)
         for window in recoat_windows(self.now, rows, lower.pace, self.graph.air(lower)):
-            lead = self.graph.lead(node, link, window.needs)
+            lead = self.graph.lead(node, window.needs)
             pieces = tuple((*piece, dusts) for piece, dusts in zip(lead.pieces, lead.dusty, strict=True))
             end = None if window.end is None else window.end - self.now
             yield Choice(window.begin - self.now, end, pieces, lead.worked, lead.minutes)
