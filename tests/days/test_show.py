@@ -140,3 +140,19 @@ def test_a_day_in_another_month_has_its_month(owner: FlaskClient, db: Session, s
     clock.forward(days=24)  # Fri 27 February
     panel_glued(db, shop, due_on=date(2026, 3, 2))
     assert "due Mon 2 March" in text(owner)
+
+
+def test_cold_is_said_in_the_unit_of_the_shop(owner: FlaskClient, db: Session, shop: Shop) -> None:
+    """The glue needs 50 °F for a day, and the shop is at 39.2 °F by night."""
+    shop.climate_day, shop.climate_night = 20, 4
+    pva = factories.product(db, shop, lowest=10, lowest_for_hours=24)
+    factories.operation(db, factories.build(db, shop), "glue-up", product_id=pva.id)
+    page = text(owner)
+    assert "50 °F" in page
+    assert "39.2 °F" in page
+    assert "°C" not in page
+    shop.temperature_unit = "C"
+    db.commit()
+    page = text(owner)
+    assert "10 °C" in page
+    assert "°F" not in page

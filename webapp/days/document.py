@@ -58,8 +58,8 @@ def open_builds(db: Session, shop_id: int) -> list[Piece]:
 
 def shop_document(db: Session, shop_id: int, now: datetime) -> Open:
     """Return the shop document of a shop at a moment, and what its names mean."""
-    found = _document(db, open_builds(db, shop_id), now)
-    return _in(found, _as_planned(shop_of(db, shop_id), found, now))
+    found, shop = _document(db, open_builds(db, shop_id), now), shop_of(db, shop_id)
+    return _in(found, _as_planned(shop, found, now), shop.temperature_unit)
 
 
 def document_of(db: Session, shop: Shop, builds: Iterable[Piece], now: datetime) -> Open:
@@ -67,8 +67,9 @@ def document_of(db: Session, shop: Shop, builds: Iterable[Piece], now: datetime)
     return _in(_document(db, builds, now), planning_shop(shop))
 
 
-def _in(found: Open, shop: network.Shop) -> Open:
-    return replace(found, document=replace(found.document, shop=shop))
+def _in(found: Open, shop: network.Shop, unit: str = "C") -> Open:
+    """Put the shop into what was read; the plan's texts speak in the unit, all figures stay °C."""
+    return replace(found, document=replace(found.document, shop=shop, temperature_unit=unit))
 
 
 def _as_planned(shop: Shop, found: Open, now: datetime) -> network.Shop:
