@@ -185,11 +185,8 @@ class _Pass:
         if node.split and not inserted:
             least = self.graph.document.shop.least_minutes
             return _split_back(minutes, end, limit, least, openings, bar.slot.start)
-        end = end if limit is None else min(end, limit + minutes)
-        for opens, closes in reversed(list(openings.between(bar.slot.start, end))):
-            if closes - opens >= minutes:
-                return closes - minutes
-        return bar.slot.start
+        start = end - minutes if limit is None else min(end - minutes, limit)
+        return openings.last_begin(start, minutes) or bar.slot.start
 
     def _tended(self, node: Node, laid: Laid, start: int, openings: Openings) -> int:
         """The latest start, from one back, with which all tending still falls into its span and its people's hours."""
@@ -230,12 +227,10 @@ def _start_before(end: int, node: Node, run: tuple[Span, ...] | None, openings: 
 
 def _split_back(minutes: int, end: int, limit: int | None, least: int, openings: Openings, planned: int) -> int:
     run = openings.run_back(end, minutes)
-    start = planned if run is None else run[0][0]
-    if limit is not None and start > limit:
-        start = max(planned, (openings.last_before(limit + 1) or planned))
-    while start > planned and openings.begin_split(start, minutes, least) != start:
-        start = openings.last_before(start) or planned
-    return start
+    if run is None:
+        return planned
+    start = run[0][0] if limit is None else min(run[0][0], limit)
+    return openings.last_begin_split(start, minutes, least) or planned
 
 
 def _pin_ends(pin: Pin, hours: Hours) -> int:

@@ -166,6 +166,10 @@ class Openings:
             index -= 1
         return None
 
+    def last_begin_split(self, by: int, minutes: int, least: int) -> int | None:
+        """The last minute up to an instant in which work that may pause at closing can begin, as `begin_split`."""
+        return self.last_begin(by, max(min(minutes, least), 1))
+
     def longest(self, start: int) -> Span | None:
         """The longest interval that begins in the 7 days from an instant, the first of equals."""
         index = self.find(start)

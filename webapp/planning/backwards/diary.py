@@ -197,9 +197,5 @@ class Diary:
 def _split(end: int, by: int, wanted: Wanted, openings: Openings) -> tuple[Span, ...] | None:
     """The last run of work that may pause at closing."""
     run = openings.run_back(end, wanted.minutes)
-    start = None if run is None else run[0][0]
-    if start is not None and start > by:
-        start = openings.last_before(by + 1)
-    while start is not None and openings.begin_split(start, wanted.minutes, wanted.least) != start:
-        start = openings.last_before(start)
+    start = None if run is None else openings.last_begin_split(min(run[0][0], by), wanted.minutes, wanted.least)
     return None if start is None else openings.run(start, wanted.minutes)
