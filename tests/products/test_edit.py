@@ -108,7 +108,7 @@ def test_the_second_of_two_editors_sees_both(owner: FlaskClient, db: Session) ->
     owner.post(f"/products/{found.id}/edit", data=product(version="1", stage_0_hours="2", why="cold here"))
     answer = owner.post(f"/products/{found.id}/edit", data=product(version="1", stage_0_hours="3", why="mine"))
     assert answer.status_code == 409
-    assert '<th scope="row">Stage 1: after</th><td>2</td><td>3</td>' in answer.text
+    assert '<th scope="row">Stage 1: after</th><td>2 h</td><td>3</td>' in answer.text
     db.rollback()
     assert len(found.figures) == 2
     owner.post(f"/products/{found.id}/edit", data=product(version="2", stage_0_hours="3", why="mine"))

@@ -34,3 +34,11 @@ def test_what_is_no_hours_is_refused(typed: str) -> None:
 def test_whole_minutes_come_back_as_they_were(minutes: int) -> None:
     hours = read(f"{minutes} min")
     assert read(Hours().hours.show(hours)) == hours
+
+
+@pytest.mark.parametrize(
+    ("hours", "shown"),
+    [(12, "12 h"), (24, "24 h"), (1.5, "1.5 h"), (0.75, "0.75 h"), (168, "7 days"), (1 / 3, "20 min")],
+)
+def test_hours_are_shown_with_their_unit(hours: float, shown: str) -> None:
+    assert Hours().hours.show(hours) == shown

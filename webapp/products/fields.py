@@ -29,7 +29,9 @@ class HoursField(ReadField):
         minutes = Fraction(value).limit_denominator(3600) * 60
         if minutes % 15 and minutes.denominator == 1 and float(minutes / 60) == value:
             return f"{minutes} min"
-        return f"{value:.6f}".rstrip("0").rstrip(".")
+        if value >= 48 and value % 24 == 0:
+            return f"{int(value // 24)} days"
+        return f"{value:.6f}".rstrip("0").rstrip(".") + " h"
 
 
 def plain(value: float) -> float:
