@@ -32,7 +32,7 @@ NOW = datetime(2026, 2, 2, 13, tzinfo=UTC)  # of the case: Monday, 08:00
 FRIDAY, MONDAY = date(2026, 2, 6), date(2026, 2, 2)
 # what the pages say of B
 B_LATE, B_HOLDS = 'due Mon 2: <b class="late">16 h late</b>', 'due Mon 2: <b class="go">holds</b>'
-SAID = "Put in a better order at 08:00: 16 h less late."
+SAID = "Below stands a better order of work, found at 08:00: 16 h less late."
 
 
 class Gate:
