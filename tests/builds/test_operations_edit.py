@@ -122,3 +122,13 @@ def test_a_stranger_gets_nowhere(stranger: FlaskClient, db: Session, shop: Shop)
     mill = factories.operation(db, factories.build(db, shop), "mill")
     assert stranger.get(f"/operations/{mill.id}/edit").status_code == 404
     assert stranger.post(f"/operations/{mill.id}/edit", data=typed.operation()).status_code == 404
+
+
+def test_an_id_as_long_as_a_page_is_a_wrong_choice(owner: FlaskClient, db: Session, shop: Shop) -> None:
+    """With a product chosen the page looks up what lies under it, also where that is no operation."""
+    glue = factories.product(db, shop)
+    coat = factories.operation(db, factories.build(db, shop), "coat", product_id=glue.id)
+    address = f"/operations/{coat.id}/edit"
+    for name in ("wait_1", "over_id"):
+        answer = owner.post(address, data={**typed.version(owner, address), name: "1" * 5000})
+        assert answer.status_code == 422

@@ -11,6 +11,7 @@ from webapp.builds.operations_offers import Offers, Usable
 from webapp.products.models import GLUE
 from webapp.trade.products.durability import water_class
 from webapp.trade.products.joints import Clamping, clampings
+from webapp.web.guard import key_of
 
 
 @dataclass(frozen=True)
@@ -46,8 +47,7 @@ def chosen(db: Session, offered: Offers, form: OperationForm, now: datetime) -> 
 
 def _key(value: str | None) -> int | None:
     """The operation that a choice names, with or without a stage of it."""
-    key = (value or "").partition(":")[0]
-    return int(key) if key.isascii() and key.isdigit() else None
+    return key_of((value or "").partition(":")[0])
 
 
 def _water(product: Usable) -> str:

@@ -20,7 +20,7 @@ from webapp.web import images, versions
 from webapp.web.clock import now
 from webapp.web.files import store
 from webapp.web.filters import plural
-from webapp.web.guard import mine, visitor
+from webapp.web.guard import key_of, mine, visitor
 from webapp.web.paging import page_of
 
 room = Blueprint("photos", __name__)
@@ -217,7 +217,7 @@ def update_times() -> ResponseReturnValue:
 def _batch() -> list[Photo]:
     """Return the photos that are named, by the camera's time; at least one, or 404."""
     named = ",".join(request.values.getlist("ids")).split(",")
-    ids = {int(one) for one in named if one.isascii() and one.isdigit() and len(one) < 10}
+    ids = {key for one in named if (key := key_of(one)) is not None}
     if not 0 < len(ids) <= MOST_SHIFTED:
         abort(404)
     wanted = select(Photo).where(Photo.id.in_(ids), Photo.shop_id == visitor().shop.id)
