@@ -104,3 +104,13 @@ def test_what_is_no_plan_is_refused_at_its_path(plan: Any, path: str) -> None:
 def test_what_is_no_json_is_refused(text: str) -> None:
     status, out, err = answer(json.dumps(shop(build(op("a")))), shown=text)
     assert (status, out, err.split(":")[0]) == (2, "", "shown")
+
+
+def test_what_is_new_and_waited_for_stands_before_what_waits_for_it() -> None:
+    """A new first step without links of its own: the steps that are known keep their places."""
+    document = shop(
+        build(op("plane"), op("saw", 60, "mill", "plane"), op("sand", 60, "sand", "saw")), build(op("a"), name="Stool")
+    )
+    plan = shown("saw", "sand")
+    plan["builds"].append({"name": "Stool", "operations": [{"key": "a", "start": "2026-02-03T08:00:00-05:00"}]})
+    assert order(document, plan) == ["Desk.plane", "Desk.saw", "Desk.sand", "Stool.a"]

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from webapp.planning import iso
+from webapp.planning.carried import carried
 from webapp.planning.faults import Fault, Place, Refused
 from webapp.planning.graph import Graph
 from webapp.planning.instants import up
@@ -31,17 +32,7 @@ def order_of(plan: Any, graph: Graph) -> list[int]:
     ['sand', 'mill', 'drill']
     """
     numbers = {(graph.builds[node.build].name, node.key): node.number for node in graph.nodes}
-    order = [numbers[key] for key in keys_of(plan) if key in numbers]
-    placed = set(order)
-    for node in graph.nodes:
-        if node.number not in placed:
-            before = {link.to for link in node.links} & placed
-            if not before and node.number - 1 in placed and graph.nodes[node.number - 1].build == node.build:
-                before = {node.number - 1}
-            behind = [place for place, number in enumerate(order) if number in before]
-            order.insert(max(behind, default=len(order) - 1) + 1, node.number)
-            placed.add(node.number)
-    return order
+    return carried(graph, [numbers[key] for key in keys_of(plan) if key in numbers])
 
 
 def keys_of(plan: Any) -> list[Key]:
