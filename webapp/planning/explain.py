@@ -14,7 +14,7 @@ from webapp.planning.graph import Graph, Node
 from webapp.planning.holding import Holdings
 from webapp.planning.hours import Hours
 from webapp.planning.laid import Laid, Piece, clearances, windows
-from webapp.planning.mixes import first_of_each, mixes
+from webapp.planning.mixes import first_of_each
 from webapp.planning.moving import too_late_after
 from webapp.planning.network import Pin
 from webapp.planning.place import not_before
@@ -113,8 +113,7 @@ class Explainer:
     ) -> Iterator[Because]:
         """Yield `maker` where too few are free and in to start work at a minute, `will-not-fit` where that is all."""
         fits = None
-        for members, groups in mixes(self.hours.groups, wanted):
-            openings = self.hours.of(groups)
+        for members, openings in self.hours.mixes(wanted):
             if not openings.is_open(minute):
                 continue
             closing = openings.close(openings.find(minute) or 0, minute + minutes)

@@ -92,11 +92,11 @@ class Graph:
                 self.followers[link.to].append(node.number)
         self.layers = {node.number: link for node in self.nodes for link in node.links if link.over}
         self.below = {n: link for n, link in self.layers.items() if self.windows(self.nodes[n], link)}
-        pressed = (link.to for n in self.nodes for link in n.links if self._is_pressing(n, link))
+        pressed = (link.to for n in self.nodes for link in n.links if self.is_pressing(n, link))
         self.pressed = frozenset(number for number in pressed if self.nodes[number].may_move)
         self._leads: dict[tuple[int, tuple[str, ...]], Lead] = {}
 
-    def _is_pressing(self, node: Node, link: Link) -> bool:
+    def is_pressing(self, node: Node, link: Link) -> bool:
         """Whether a node has to follow another closely."""
         return link.within is not None or self.below.get(node.number) is link
 

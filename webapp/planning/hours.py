@@ -11,6 +11,7 @@ from datetime import date
 
 from webapp.planning import iso
 from webapp.planning.instants import DAY, local
+from webapp.planning.mixes import mixes
 from webapp.planning.network import Opening, Shop
 from webapp.planning.openings import Openings
 from webapp.planning.planned import Span
@@ -41,6 +42,7 @@ class Hours:
         self._weekly = {SHOP: _by_weekday(shop.hours)}
         self.groups = tuple(self._group(number) for number in range(len(shop.makers)))
         self._laid: dict[tuple[int, ...], Openings] = {}
+        self._mixes: dict[int, list[tuple[tuple[int, ...], Openings]]] = {}
         self._days: dict[tuple[int, date], list[Span]] = {}
 
     def of(self, groups: tuple[int, ...] = (SHOP,)) -> Openings:
@@ -58,6 +60,12 @@ class Hours:
         """The intervals in which all of some makers are in."""
         groups = {self.groups[person] for person in people}
         return self.of(tuple(group for group in dict.fromkeys(self.groups) if group in groups))
+
+    def mixes(self, people: int) -> list[tuple[tuple[int, ...], Openings]]:
+        """Each mix of hours that so many people can have among them: who keeps them, and when all are in."""
+        if people not in self._mixes:
+            self._mixes[people] = [(members, self.of(groups)) for members, groups in mixes(self.groups, people)]
+        return self._mixes[people]
 
     def anyone_in(self, instant: int) -> int | None:
         """The first minute from an instant on in which any of the makers is in."""

@@ -11,13 +11,13 @@ full days become one block.
 """
 
 from bisect import bisect_left, bisect_right, insort
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
 from webapp.planning.hours import Hours
 from webapp.planning.instants import DAY
-from webapp.planning.mixes import Mix, first_of_each, mixes
+from webapp.planning.mixes import first_of_each
 from webapp.planning.needs import Lead
 from webapp.planning.openings import Openings
 from webapp.planning.planned import Span
@@ -94,7 +94,6 @@ class Roster:
         self._given: list[list[Span]] = [[] for _ in self._groups]
         self._starts: list[list[int]] = [[] for _ in self._groups]
         self._ends: list[list[int]] = [[] for _ in self._groups]
-        self._sets: dict[int, list[Mix]] = {}
 
     def give(self, slot: Slot) -> None:
         """Give work to its people."""
@@ -173,12 +172,12 @@ class Roster:
         """
         if people == 1 and len(self._groups) == 1:
             return 1
-        opens = [openings.next_open(ready) for _, openings in self._openings(1)]
+        opens = [openings.next_open(ready) for _, openings in self.hours.mixes(1)]
         first = min((instant for instant in opens if instant is not None), default=None)
         if first is None:
             return 0
         for count in range(min(people, len(self._groups)), 0, -1):
-            for _, openings in self._openings(count):
+            for _, openings in self.hours.mixes(count):
                 meeting = openings.next_open(ready)
                 if meeting is not None and meeting < first + MEETING:
                     return count
@@ -200,7 +199,7 @@ class Roster:
         Slot(spans=((480, 540),), people=(0,), over_closing=False)
         """
         start: int | None = ready
-        sets = list(self._openings(wanted.people))
+        sets = self.hours.mixes(wanted.people)
         while start is not None and start < bar.by:
             found = [self._within(start, wanted, members, openings, bar) for members, openings in sets]
             slots = [slot for slot in found if slot is not None]
@@ -212,13 +211,6 @@ class Roster:
             if slot is not None:
                 return slot
         return None
-
-    def _openings(self, people: int) -> Iterator[tuple[tuple[int, ...], Openings]]:
-        """Each mix of hours that so many people can have among them: who keeps them, and when all are in."""
-        if people not in self._sets:
-            self._sets[people] = mixes(self._groups, people)
-        for members, groups in self._sets[people]:
-            yield members, self.hours.of(groups)
 
     def _within(
         self, ready: int, wanted: Wanted, members: tuple[int, ...], openings: Openings, bar: Bar
@@ -266,7 +258,7 @@ class Roster:
         """
         longest = [
             (span[0] - span[1], span[0], members)
-            for members, openings in self._openings(wanted.people)
+            for members, openings in self.hours.mixes(wanted.people)
             if not wanted.split and (span := openings.longest(start)) is not None
         ]
         if not longest:

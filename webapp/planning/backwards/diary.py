@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
 from webapp.planning.hours import Hours
-from webapp.planning.mixes import Mix, first_of_each, mixes
+from webapp.planning.mixes import first_of_each
 from webapp.planning.openings import Openings
 from webapp.planning.planned import Span
 from webapp.planning.roster import Slot, Wanted
@@ -39,7 +39,6 @@ class Diary:
         self._groups = hours.groups
         self._starts: list[list[int]] = [[] for _ in self._groups]
         self._ends: list[list[int]] = [[] for _ in self._groups]
-        self._sets: dict[int, list[Mix]] = {}
 
     def give(self, slot: Slot) -> None:
         """Give work to its people."""
@@ -174,10 +173,7 @@ class Diary:
         return chosen, max((way[0] for way in ways.values() if way is not None), default=None)
 
     def _openings(self, people: int) -> Iterator[tuple[tuple[int, ...], Openings]]:
-        if people not in self._sets:
-            self._sets[people] = mixes(self._groups, people)
-        for members, groups in self._sets[people]:
-            yield members, self._laid(self.hours.of(groups))
+        return ((members, self._laid(openings)) for members, openings in self.hours.mixes(people))
 
     def _laid(self, openings: Openings) -> Openings:
         """The same hours, laid from the floor on: they look no further back than somebody looked first."""

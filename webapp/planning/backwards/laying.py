@@ -107,9 +107,7 @@ class _Backwards:
 
     def _is_close(self, node: Node) -> bool:
         """Whether it has to follow something closely that can be moved."""
-        below = layer_below(node, self.graph)
-        links = [link for link in node.links if link.within is not None or link is below]
-        return any(self.graph.nodes[link.to].may_move for link in links)
+        return any(self.graph.is_pressing(node, link) and self.graph.nodes[link.to].may_move for link in node.links)
 
     def _lay(self, node: Node, place: int, work: Sequence[int]) -> int:
         """Lay one operation, all that waits for it being laid, and return where to go on."""
