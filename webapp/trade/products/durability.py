@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from webapp.trade.products.families import families_of
+from webapp.trade.products.families import agreed, families_of
 from webapp.trade.sources import COMMON, MEMORY, READ
 
 EN_204 = "EN 204 (2016), tested by EN 205: thermoplastic wood glues, not structural"
@@ -75,6 +75,5 @@ def water_class(name: str, kind: str = "") -> WaterClass | None:
     >>> water_class("our own glue", "pva") is None
     True
     """
-    found = {_USUAL.get(one.name) for one in families_of(name, kind)}
-    usual = found.pop() if len(found) == 1 else None
+    usual = agreed(_USUAL.get(one.name) for one in families_of(name, kind))
     return _BY_NAME[usual[0]] if usual else None

@@ -7,8 +7,9 @@ from then on and is never written over.
 Not modelled: mixing, thinning, spray settings.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from types import MappingProxyType
+from typing import TypeVar
 
 from webapp.trade.products.colours import COLOURS
 from webapp.trade.products.figures import (
@@ -29,6 +30,8 @@ from webapp.trade.products.glues import GLUES
 from webapp.trade.products.lacquers import LACQUERS
 from webapp.trade.products.oils import OILS
 from webapp.trade.products.varnishes import VARNISHES
+
+T = TypeVar("T")
 
 __all__ = [
     "DUST_FREE",
@@ -115,5 +118,16 @@ def closed_minutes(name: str, kind: str = "") -> int | None:
     >>> closed_minutes("yellow PVA", "pva"), closed_minutes("our own glue", "hide glue")
     (5, None)
     """
-    found = {one.closed_minutes for one in families_of(name, kind)}
+    return agreed(one.closed_minutes for one in families_of(name, kind))
+
+
+def agreed(values: Iterable[T]) -> T | None:
+    """Return the one value that all have; None where they differ, or there is none.
+
+    Takes: values. Returns: one of them. Raises: nothing. Source: none needed.
+
+    >>> agreed([5, 5]), agreed([5, 6]), agreed(list[int]())
+    (5, None, None)
+    """
+    found = set(values)
     return found.pop() if len(found) == 1 else None

@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from webapp.trade.products.families import families_of, family
+from webapp.trade.products.families import agreed, families_of, family
 from webapp.trade.products.figures import GLUE, OUT_OF_CLAMPS, Figure, practice
 from webapp.trade.sources import BOTTLE, COLD_DOUBLES, GLUE_TABLE, VENEER_PRESS, WARM_UREA
 
@@ -150,5 +150,4 @@ def clampings(name: str, kind: str = "") -> tuple[Clamping, ...]:
     ([1, 1, 2, 24, 4], ())
     """
     glues = [one.name for one in families_of(name, kind) if one.use == GLUE]
-    found = {tuple(clamping(glue, joint) for joint in JOINTS) for glue in glues}
-    return found.pop() if len(found) == 1 else ()
+    return agreed(tuple(clamping(glue, joint) for joint in JOINTS) for glue in glues) or ()
