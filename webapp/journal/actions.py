@@ -119,7 +119,7 @@ def labour_of(db: Session, shop: Shop, now: datetime, *, build_id: int | None = 
 def scene(db: Session, shop: Shop, now: datetime) -> scenes.Scene:
     """Return what is at work in the shop: the builds in the making, and those that something happened to lately."""
     stage = _stages.of(db, shop.id, now, lambda: _stage(db, shop, now))
-    return scenes.at(stage, states_of(db, stage.builds, now), shop.zone, now)
+    return scenes.Scene(now, shop.zone, stage, states_of(db, stage.builds, now))
 
 
 def _stage(db: Session, shop: Shop, now: datetime) -> scenes.Stage:

@@ -65,9 +65,9 @@ def against(scene: Scene, step: Step) -> Iterator[Against]:
 def slow(scene: Scene, step: Step) -> str:
     """Return what is said before work that would begin where it is colder than a label means without a rule for it.
 
-    Nothing once it was begun, and where the air speaks against it altogether.
+    Nothing once it was begun. For whoever has asked already that the air does not speak against it altogether.
     """
-    if scene.state(step).started is not None or any(against(scene, step)):
+    if scene.state(step).started is not None:
         return ""
     celsius = scene.air(step).at(instants.cut(scene.now)).temperature
     if celsius is None or not is_slow(scene.product(step), celsius):
@@ -124,7 +124,7 @@ def _is_settled(scene: Scene, step: Step) -> bool:
     state = scene.state(step)
     if state.reached or state.abandoned_at is not None or scene.builds[step.build_id].status in PAST:
         return True
-    return any(scene.state(later).started is not None for later in scene.followers.get(step.id, ()))
+    return scene.is_overtaken(step)
 
 
 def _read_damp(history: History, begin: int, end: int) -> Iterator[Air]:

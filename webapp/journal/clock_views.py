@@ -7,6 +7,7 @@ from flask.typing import ResponseReturnValue
 
 from webapp.builds.beforehand import Beforehand
 from webapp.builds.models import Operation
+from webapp.builds.steps import Step
 from webapp.db.session import session
 from webapp.journal import acts, verbs
 from webapp.journal.actions import states
@@ -53,7 +54,7 @@ def create_start(operation_id: int) -> ResponseReturnValue:
     others, choice = mine, request.form.get("others")
     is_told, before = "told" in request.form, before_of(scene, operation)
     is_asked = (held and "reason" not in request.form) or (others and choice not in (PAUSE, BESIDE))
-    if is_asked or (not is_told and _is_to_tell(scene, operation, before)):
+    if is_asked or (not is_told and _is_to_tell(scene, operation, before, held)):
         return redirect(url_for(".start", operation_id=operation.id, next=acts.way_back()), 303)
     if held and not form.reason.data:
         form.reason.errors = ["Say in a word or two why it cannot wait."]
@@ -69,13 +70,23 @@ def create_start(operation_id: int) -> ResponseReturnValue:
     return acts.back()
 
 
+def _is_barred(held: Sequence[Held]) -> bool:
+    """Whether the air speaks against the work altogether."""
+    return any(one.flag != TOO_EARLY for one in held)
+
+
+def _cold(scene: Scene, step: Step, held: Sequence[Held]) -> str:
+    """What is said of air that is cold for the product, where nothing graver is."""
+    return "" if _is_barred(held) else slow(scene, step)
+
+
 def _hard(held: Sequence[Held]) -> list[Held]:
     return [one for one in held if not one.soft]
 
 
-def _is_to_tell(scene: Scene, operation: Operation, before: Beforehand | None) -> bool:
+def _is_to_tell(scene: Scene, operation: Operation, before: Beforehand | None, held: Sequence[Held]) -> bool:
     """Whether something is worth a look before the tin is opened."""
-    is_cold = bool(slow(scene, scene.step(operation)))
+    is_cold = bool(_cold(scene, scene.step(operation), held))
     return is_cold or is_untold(scene, operation, before) or _is_too_short(scene, operation)
 
 
@@ -87,7 +98,8 @@ def _is_too_short(scene: Scene, operation: Operation) -> bool:
 
 def _ask_to_start(form: StartForm, operation: Operation, scene: Scene) -> str:
     step = scene.step(operation)
-    held, cold = _hard(holds(scene, step)), slow(scene, step)
+    held = _hard(holds(scene, step))
+    cold = _cold(scene, step, held)
     clocks = verbs.clocks_of(session(), this_shop(), now())
     others = [span for span in clocks.of(visitor().maker_id) if span.operation != operation.id]
     label = "Start all the same" if held else "Start"
@@ -101,7 +113,7 @@ def _ask_to_start(form: StartForm, operation: Operation, scene: Scene) -> str:
         held=held,
         before=before_of(scene, operation),
         cold=cold,
-        heating=acts.heating(scene.room(step)) if cold or any(one.flag != TOO_EARLY for one in held) else (),
+        heating=acts.heating(scene.room(step)) if cold or _is_barred(held) else (),
         glue=acts.gluing_of(scene, operation),
         buttons=buttons if others else (),
         fields=("reason", "at") if held else ("at",),

@@ -125,7 +125,7 @@ def _recoat(scene: Scene, operation: Step) -> Iterator[Held]:
         yield from _needs(scene, operation, lower, found.needs_after(open_now) if is_hard else open_now.needs)
         yield from _not_dry(scene, lower, found, open_now)
     elif found.windows:
-        yield _shut(lower, found.windows, now)
+        yield _shut(lower, found, now)
 
 
 def _not_dry(scene: Scene, lower: Step, found: layers.Layers, window: Recoat) -> Iterator[Held]:
@@ -138,11 +138,12 @@ def _not_dry(scene: Scene, lower: Step, found: layers.Layers, window: Recoat) ->
         yield from _unanswered(scene, lower, stage)
 
 
-def _shut(lower: Step, found: tuple[Recoat, ...], now: int) -> Held:
-    coming = next((window for window in found if window.begin > now), None)
-    closed = any(window.end is not None and window.end <= now for window in found)
+def _shut(lower: Step, found: layers.Layers, now: int) -> Held:
+    coming = next((window for window in found.windows if window.begin > now), None)
+    closed = any(window.end is not None and window.end <= now for window in found.windows)
     if coming is None:
-        return Held(f"{lower.name}: every recoat window is gone, so scuff it first")
+        so = f", so {layers.in_order(found.missed)} it first" if found.missed else ""
+        return Held(f"{lower.name}: every recoat window is gone{so}")
     says = ": the recoat window is closed, open again" if closed else " may be coated over"
     return Held(lower.name + says, instants.moment(coming.begin))
 
@@ -151,7 +152,9 @@ def _needs(scene: Scene, operation: Step, lower: Step, needs: tuple[str, ...]) -
     coated = scene.state(lower).finished
     missing = [need for need in needs if not _was_done(scene, operation, need, coated)]
     if missing:
-        yield Held(f"{lower.name}: {', then '.join(missing)} before the next layer, it is too late to coat it as it is")
+        yield Held(
+            f"{lower.name}: {layers.in_order(missing)} before the next layer, it is too late to coat it as it is"
+        )
 
 
 def _was_done(scene: Scene, operation: Step, kind: str, since: datetime | None) -> bool:

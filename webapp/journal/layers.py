@@ -15,7 +15,7 @@ from webapp.planning.record import OperationState
 from webapp.products.models import GLUE
 from webapp.trade.waits import cure
 from webapp.trade.waits.tacky import tacky_window
-from webapp.web.filters import said
+from webapp.web.filters import capital, said
 
 # what a layer is asked about before the next one goes over it: the label names no stage for either
 DRY, TACKY = "dry", "tacky"
@@ -57,6 +57,10 @@ def began(state: OperationState) -> int | None:
 
 def layers(scene: Scene, upper: Step, lower: Step) -> Layers:
     """Return when the upper layer may go on; nothing where no window is known."""
+    return scene.once(("layers", upper.id, lower.id), lambda: _layers(scene, upper, lower))
+
+
+def _layers(scene: Scene, upper: Step, lower: Step) -> Layers:
     state, label = scene.state(lower), scene.label(lower)
     if label is None or state.finished is None or state.abandoned_at is not None:
         return Layers()
@@ -89,11 +93,11 @@ class Over:
     @property
     def says(self) -> str:
         """What a maker is to know; nothing where dry is all it takes."""
-        found, needs = self.layers, first(self.layers.needs_after(self.window)).lower()
+        found, needs = self.layers, in_order(self.layers.needs_after(self.window))
         if found.tacky is None:
             return ""
         if self.window != found.tacky:
-            before = f" {first(self.window.needs)} before {self.upper}." if self.window.needs else ""
+            before = f" {capital(in_order(self.window.needs))} before {self.upper}." if self.window.needs else ""
             return f"A thumbnail leaves no mark.{before}"
         if self.is_hard:
             return f"Hard already: {needs} before {self.upper}."
@@ -113,6 +117,6 @@ def over(found: Layers, window: cure.Recoat, state: OperationState, upper: str) 
     return Over(upper, found, window, began(state) or 0, TACKY in state.reached, is_hard(state))
 
 
-def first(needs: Sequence[str]) -> str:
-    """Return what is done before a layer, in its order: Wash, then sand."""
-    return ", then ".join(needs).capitalize()
+def in_order(needs: Sequence[str]) -> str:
+    """Return what is done before a layer, in its order: wash, then sand."""
+    return ", then ".join(needs)

@@ -8,7 +8,6 @@ from webapp.builds.steps import Step
 from webapp.journal.scene import Scene
 from webapp.journal.waits import Wait, waits_of
 from webapp.planning import instants
-from webapp.planning.airs import Airs
 
 LATELY = timedelta(hours=1)  # after that the new end is the one that everybody knows
 
@@ -24,7 +23,7 @@ def before_reading(scene: Scene, running: Iterable[tuple[Step, Sequence[Wait]]])
         return {}
     climate = replace(shop.climate, readings=shop.climate.readings[:-1])
     stage = replace(scene.stage, shop=replace(shop, climate=climate))
-    without = replace(scene, stage=stage, airs=Airs(stage.shop))
+    without = replace(scene, stage=stage)
     found = {}
     for step, waits in running:
         if newest.room not in (None, scene.room(step)):

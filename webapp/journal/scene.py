@@ -46,11 +46,26 @@ class Label:
         return product({**self.data, "name": self.name, "family": self.family})
 
 
+class Once:
+    """Keeps what is worked out of something that does not change."""
+
+    @cached_property
+    def _told(self) -> dict[Hashable, Any]:
+        return {}
+
+    def once(self, key: Hashable, make: Callable[[], Told]) -> Told:
+        """Return what is worked out under a key, worked out the first time it is asked for."""
+        if key not in self._told:
+            self._told[key] = make()
+        found: Told = self._told[key]
+        return found
+
+
 @dataclass(frozen=True)
-class Stage:
+class Stage(Once):
     """What stands in rows: builds with their steps, the labels of their products, and the air of the shop's rooms.
 
-    Nothing in it needs a session.
+    Nothing in it needs a session, and no moment changes it.
     """
 
     pieces: Sequence[Piece]
@@ -58,17 +73,6 @@ class Stage:
     shop: network.Shop
     rooms: Mapping[int, str]
     unit: str  # of temperatures, as the shop reads them
-
-    @cached_property
-    def _told(self) -> dict[Hashable, Any]:
-        return {}
-
-    def once(self, key: Hashable, make: Callable[[], Told]) -> Told:
-        """Return what no moment changes, worked out the first time it is asked for of this stage."""
-        if key not in self._told:
-            self._told[key] = make()
-        found: Told = self._told[key]
-        return found
 
     @cached_property
     def builds(self) -> dict[int, Piece]:
@@ -107,25 +111,18 @@ class Stage:
 
 
 @dataclass(frozen=True)
-class Scene:
+class Scene(Once):
     """What the journal says at one moment of what stands in rows."""
 
     now: datetime
     zone: ZoneInfo
     stage: Stage
     states: Mapping[int, OperationState]
-    airs: Airs
 
     @cached_property
-    def _told(self) -> dict[Hashable, Any]:
-        return {}
-
-    def once(self, key: Hashable, make: Callable[[], Told]) -> Told:
-        """Return what is worked out of this scene under a key, worked out the first time it is asked for."""
-        if key not in self._told:
-            self._told[key] = make()
-        found: Told = self._told[key]
-        return found
+    def airs(self) -> Airs:
+        """The air of the shop's rooms; a scene has its own, for it is laid as it is asked for."""
+        return Airs(self.stage.shop)
 
     def air(self, step: Step) -> History:
         """The air of the room that a step is done and waits in."""
@@ -166,6 +163,10 @@ class Scene:
         """Whether nothing of its hands-on work is to come: it is done, or abandoned."""
         state = self.state(operation)
         return state.finished is not None or state.abandoned_at is not None
+
+    def is_overtaken(self, operation: Operation | Step) -> bool:
+        """Whether work that waits for an operation has begun: then nobody is asked about its wait any more."""
+        return any(self.state(later).started is not None for later in self.followers.get(operation.id, ()))
 
     def step(self, operation: Operation) -> Step:
         """The step of a row that is to be written to."""
@@ -217,11 +218,6 @@ def _is_late(step: Step, states: Mapping[int, OperationState], since: datetime |
     return since is not None and ended is not None and ended > since
 
 
-def at(stage: Stage, states: Mapping[int, OperationState], zone: ZoneInfo, now: datetime) -> Scene:
-    """Return what the journal says of a stage at one moment."""
-    return Scene(now, zone, stage, states, Airs(stage.shop))
-
-
 def of_build(db: Session, shop: Shop, build_id: int, now: datetime) -> Scene:
     """Return the scene of one build."""
     states = states_of(db, [build_id], now)
@@ -229,7 +225,7 @@ def of_build(db: Session, shop: Shop, build_id: int, now: datetime) -> Scene:
     def make() -> Stage:
         return set_up(db, shop, pieces_of(db, Build.id == build_id), states, now, now - CURES)
 
-    return at(_stages.of(db, build_id, now, make), states, shop.zone, now)
+    return Scene(now, shop.zone, _stages.of(db, build_id, now, make), states)
 
 
 def _labels(db: Session, products: Collection[int | None]) -> dict[int, Label]:

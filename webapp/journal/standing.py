@@ -75,7 +75,7 @@ def is_quiet(scene: Scene, operation: Step) -> bool:
 def standing_of(scene: Scene, operation: Step, maker_id: int | None) -> Standing:
     """Return where an operation stands, seen by one maker."""
     state = scene.state(operation)
-    found = tuple(waits_of(scene, operation))
+    found = waits_of(scene, operation)
     running = next((span for span in state.spans if span.end is None and span.maker == maker_id), None)
     return Standing(
         operation=operation,

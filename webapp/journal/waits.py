@@ -119,13 +119,12 @@ def _wanted(scene: Scene, operation: Step) -> list[str]:
     return wanted + [one["stage"] for one in hand_over if one["operation"] == operation.key]
 
 
-def is_overtaken(scene: Scene, operation: Step) -> bool:
-    """Return whether work that waits for this operation has begun: then nobody is asked about its wait any more."""
-    return any(scene.state(later).started is not None for later in scene.followers.get(operation.id, ()))
+def waits_of(scene: Scene, operation: Step) -> tuple[Wait, ...]:
+    """Return the waits of an operation that run, or whose end has not been answered for."""
+    return scene.once(("waits", operation.id), lambda: tuple(_waits_of(scene, operation)))
 
 
-def waits_of(scene: Scene, operation: Step) -> Iterator[Wait]:
-    """Yield the waits of an operation that run, or whose end has not been answered for."""
+def _waits_of(scene: Scene, operation: Step) -> Iterator[Wait]:
     if scene.state(operation).abandoned_at is not None:
         return
     tending = tuple(tendings_of(scene, operation))
@@ -159,7 +158,7 @@ def _is_held(operation: Step, part: Part) -> bool:
 def is_asked(scene: Scene, operation: Step, wait: Wait) -> bool:
     """Return whether a part of a wait is over and nobody has said how it is."""
     answered = wait.stage in scene.state(operation).reached or scene.builds[operation.build_id].status in PAST
-    return wait.asks and wait.end <= scene.now and not answered and not is_overtaken(scene, operation)
+    return wait.asks and wait.end <= scene.now and not answered and not scene.is_overtaken(operation)
 
 
 def words(mark: Mark, stage: str) -> str:
@@ -177,7 +176,7 @@ def questions(scene: Scene, operation: Step) -> list[Wait]:
 def tendings_of(scene: Scene, operation: Step) -> Iterator[Tending]:
     """Yield the tending of a wait that nobody has done yet and whose wait nobody has cut short."""
     state = scene.state(operation)
-    if state.finished is None or is_overtaken(scene, operation):
+    if state.finished is None or scene.is_overtaken(operation):
         return
     given = scene.product(operation).tend if operation.tend is None else tend(operation.tend)
     for tending in cure.tendings(instants.up(state.finished), given):
